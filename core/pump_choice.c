@@ -1,0 +1,270 @@
+#include "pump_choice.h"
+
+#include <math.h>
+
+#include "friction.h"
+#include "pump.h"
+#include "units.h"
+
+enum { PAIRS_MOST = PUMPS_MOST * BORES_MOST };
+
+/* What the pump has to push through, size and wall of the pipe still open. */
+static struct pipe_system system_of(const struct water_result *water)
+{
+	return (struct pipe_system){.static_m = water->static_m, .length_m = water->run_m, .sum_k = water->sum_k,
+	                            .density_kg_m3 = water->density_kg_m3, .viscosity_m2_s = water->viscosity_m2_s};
+}
+
+static void put_bore(const struct water_result *water, const struct bore *bore, struct pipe_system *system)
+{
+	system->bore_mm = bore->bore_mm;
+	system->roughness_mm = water->roughness_given ? water->roughness_mm : bore->roughness_mm;
+}
+
+/* The caller's bore keeps its own size; wall and price are those of the nearest one of the catalogue. */
+static void put_job_bore(const struct job *job, uint32_t bore, struct pipe_system *system)
+{
+	put_bore(&job->quote->water, &job->catalogue->bores[bore], system);
+	if (job_has(job, F_bore_mm))
+		system->bore_mm = job_number(job, F_bore_mm);
+}
+
+static uint32_t nearest_bore(const struct job *job)
+{
+	const struct bore *bores = job->catalogue->bores;
+	double given_mm = job_number(job, F_bore_mm);
+	uint32_t best = 0;
+
+	for (uint32_t i = 1; i < job->catalogue->n_bores; i++)
+		if (fabs(bores[i].bore_mm - given_mm) < fabs(bores[best].bore_mm - given_mm))
+			best = i;
+	return best;
+}
+
+static double velocity_m_s(double flow_l_per_h, double bore_mm)
+{
+	double radius_m = mm_to_m(bore_mm) / 2;
+
+	return l_per_h_to_m3_per_s(flow_l_per_h) / (PI * radius_m * radius_m);
+}
+
+/* ---- what a choice goes by, in milliminor ---- */
+
+static double first_pack_price(const struct job *job, uint16_t item)
+{
+	const struct item *bought = &job->catalogue->items[item];
+
+	return (double)job->edition->pack_milliminor[bought->packs.first] / job->catalogue->packs[bought->packs.first].size;
+}
+
+static double pump_cost(const struct job *job, uint32_t pump)
+{
+	const struct pump *candidate = &job->catalogue->pumps[pump];
+	double kwh = energy_kwh_per_year(candidate->power_w, job->q[Q_pump_hours_per_day]) * job_practice(job, P_pump_years);
+
+	return first_pack_price(job, candidate->item) + kwh * (double)job->edition->energy_milliminor_kwh;
+}
+
+static double pipe_cost(const struct job *job, uint32_t bore)
+{
+	return first_pack_price(job, job->catalogue->bores[bore].item) * job->quote->water.run_m;
+}
+
+/* ---- pairs ---- */
+
+struct pair {
+	uint16_t pump, bore;
+	double cost;
+	bool fast; /* known to run faster than is aimed at */
+};
+
+/* Every pair that brings what is wanted, cheaply found: the pump must hold the system's head at that flow. What runs too
+ * fast at that flow runs too fast at its duty point as well. */
+static uint32_t pairs_that_deliver(const struct job *job, struct pair *pairs)
+{
+	const struct catalogue *catalogue = job->catalogue;
+	const struct water_result *water = &job->quote->water;
+	struct pipe_system system = system_of(water);
+	bool bore_given = job_has(job, F_bore_mm);
+	uint32_t only = bore_given ? nearest_bore(job) : 0, n = 0;
+	double cost[PUMPS_MOST];
+
+	for (uint32_t pump = 0; pump < catalogue->n_pumps; pump++)
+		cost[pump] = pump_cost(job, pump);
+	for (uint32_t bore = 0; bore < catalogue->n_bores; bore++) {
+		double head_m, speed, pipe;
+
+		if (bore_given && bore != only)
+			continue;
+		put_job_bore(job, bore, &system);
+		speed = velocity_m_s(water->wanted_l_per_h, system.bore_mm);
+		if (speed > job_practice(job, P_velocity_most_m_s))
+			continue;
+		head_m = system_head_m(&system, water->wanted_l_per_h);
+		pipe = pipe_cost(job, bore);
+		for (uint32_t pump = 0; pump < catalogue->n_pumps; pump++) {
+			const struct pump_curve *curve = &catalogue->pumps[pump].curve;
+
+			if (pump_last_flow_l_per_h(curve) >= water->wanted_l_per_h &&
+			    pump_head_m(curve, water->wanted_l_per_h) >= head_m)
+				pairs[n++] = (struct pair){(uint16_t)pump, (uint16_t)bore, cost[pump] + pipe,
+				                           speed > job_practice(job, P_velocity_aim_m_s)};
+		}
+	}
+	return n;
+}
+
+static void solve(const struct job *job, uint32_t pump, uint32_t bore, struct duty *duty)
+{
+	struct pipe_system system = system_of(&job->quote->water);
+
+	put_job_bore(job, bore, &system);
+	duty_point(&job->catalogue->pumps[pump].curve, &system, duty);
+}
+
+/* The cheapest pair left in the list with the given mark, taken out of it; false where there is none. */
+static bool take_cheapest(struct pair *pairs, uint32_t *n, bool fast, struct pair *taken)
+{
+	uint32_t best = *n;
+
+	for (uint32_t i = 0; i < *n; i++)
+		if (pairs[i].fast == fast && (best == *n || pairs[i].cost < pairs[best].cost))
+			best = i;
+	if (best == *n)
+		return false;
+	*taken = pairs[best];
+	for (uint32_t i = best + 1; i < *n; i++) /* order is kept: ties go to the earlier pair */
+		pairs[i - 1] = pairs[i];
+	--*n;
+	return true;
+}
+
+/* Cheapest first; a pair that turns out to be fast waits until no slow one is left. */
+static bool cheapest_pair(const struct job *job, struct pair *chosen)
+{
+	struct pair pairs[PAIRS_MOST], fast = {.cost = (double)INFINITY};
+	uint32_t n = pairs_that_deliver(job, pairs);
+	struct duty duty;
+
+	while (take_cheapest(pairs, &n, false, chosen)) {
+		solve(job, chosen->pump, chosen->bore, &duty);
+		if (duty.velocity_m_s <= job_practice(job, P_velocity_aim_m_s))
+			return true;
+		if (duty.velocity_m_s <= job_practice(job, P_velocity_most_m_s) && chosen->cost < fast.cost)
+			fast = *chosen;
+	}
+	while (take_cheapest(pairs, &n, true, chosen) && chosen->cost < fast.cost) {
+		solve(job, chosen->pump, chosen->bore, &duty);
+		if (duty.velocity_m_s <= job_practice(job, P_velocity_most_m_s))
+			fast = *chosen;
+	}
+	*chosen = fast;
+	return fast.cost < (double)INFINITY;
+}
+
+static struct pair strongest_pair(const struct job *job)
+{
+	bool bore_given = job_has(job, F_bore_mm);
+	uint32_t only = bore_given ? nearest_bore(job) : 0;
+	struct pair best = {0};
+	double most = -1;
+	struct duty duty;
+
+	for (uint32_t bore = 0; bore < job->catalogue->n_bores; bore++) {
+		for (uint32_t pump = 0; pump < job->catalogue->n_pumps && (!bore_given || bore == only); pump++) {
+			solve(job, pump, bore, &duty);
+			if (duty.flow_l_per_h > most)
+				best = (struct pair){.pump = (uint16_t)pump, .bore = (uint16_t)bore};
+			most = fmax(most, duty.flow_l_per_h);
+		}
+	}
+	return best;
+}
+
+/* Duty of what was chosen. */
+static void settle(struct job *job, uint32_t bore)
+{
+	struct water_result *water = &job->quote->water;
+	struct pipe_system system = system_of(water);
+
+	put_job_bore(job, bore, &system);
+	water->bore = (uint16_t)bore;
+	water->bore_mm = system.bore_mm;
+	water->roughness_mm = system.roughness_mm;
+	duty_point(&water->curve, &system, &water->duty);
+	water->enough_known = water->wanted_l_per_h > 0;
+	water->enough = water->enough_known && water->duty.flow_l_per_h >= water->wanted_l_per_h;
+}
+
+void choose_pump(struct job *job)
+{
+	struct water_result *water = &job->quote->water;
+	struct pair pair;
+	bool found = cheapest_pair(job, &pair);
+
+	if (!found)
+		pair = strongest_pair(job);
+	water->choice = found ? PUMP_CHOSEN : PUMP_NONE_DELIVERS;
+	water->pump = pair.pump;
+	water->curve = job->catalogue->pumps[pair.pump].curve;
+	water->power_w = job->catalogue->pumps[pair.pump].power_w;
+	settle(job, pair.bore);
+}
+
+static uint32_t bore_for_kept_pump(const struct job *job)
+{
+	const struct water_result *water = &job->quote->water;
+	struct pipe_system system = system_of(water);
+	double best_cost = (double)INFINITY, most = -1;
+	uint32_t best = 0, strongest = 0;
+	struct duty duty;
+
+	if (job_has(job, F_bore_mm))
+		return nearest_bore(job);
+	for (uint32_t bore = 0; bore < job->catalogue->n_bores; bore++) {
+		put_bore(water, &job->catalogue->bores[bore], &system);
+		duty_point(&water->curve, &system, &duty);
+		if (duty.flow_l_per_h > most)
+			strongest = bore;
+		most = fmax(most, duty.flow_l_per_h);
+		if (duty.flow_l_per_h < water->wanted_l_per_h || duty.velocity_m_s > job_practice(job, P_velocity_aim_m_s) ||
+		    pipe_cost(job, bore) >= best_cost)
+			continue;
+		best = bore;
+		best_cost = pipe_cost(job, bore);
+	}
+	return best_cost < (double)INFINITY ? best : strongest;
+}
+
+void keep_pump(struct job *job)
+{
+	struct water_result *water = &job->quote->water;
+	const struct enquiry *enquiry = &job->quote->resolved;
+
+	water->choice = PUMP_KEPT;
+	if (job_has(job, F_kept_pump_id)) {
+		water->pump = (uint16_t)job_word(job, F_kept_pump_id);
+		water->curve = job->catalogue->pumps[water->pump].curve;
+		water->power_w = job->catalogue->pumps[water->pump].power_w;
+	} else {
+		/* enquiry_check has been through these points */
+		pump_curve_prepare(enquiry->kept_curve, (size_t)enquiry->v[F_kept_pump_curve].number, &water->curve);
+	}
+	if (job_has(job, F_kept_pump_w))
+		water->power_w = job_number(job, F_kept_pump_w);
+	settle(job, bore_for_kept_pump(job));
+}
+
+void quote_other_bores(const struct catalogue *catalogue, const struct quote *quote, struct bore_result *results)
+{
+	const struct water_result *water = &quote->water;
+	struct pipe_system system = system_of(water);
+	struct duty duty;
+
+	for (uint32_t bore = 0; bore < catalogue->n_bores; bore++) {
+		put_bore(water, &catalogue->bores[bore], &system);
+		duty_point(&water->curve, &system, &duty);
+		results[bore] = (struct bore_result){duty.flow_l_per_h, duty.velocity_m_s, (uint8_t)duty.state,
+		                                     duty.flow_l_per_h >= water->wanted_l_per_h};
+	}
+}

@@ -1,0 +1,188 @@
+#include "quote.h"
+
+#include <stddef.h>
+#include <string.h>
+
+#include "bill.h"
+#include "calendar.h"
+#include "conditions.h"
+#include "job.h"
+#include "programme.h"
+#include "rules.h"
+#include "takeoff.h"
+
+uint32_t quote_scratch_size(void)
+{
+	return sizeof(struct job);
+}
+
+static void begin(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+                  struct job *job, struct quote *quote)
+{
+	struct enquiry *resolved = &quote->resolved;
+
+	memset(quote, 0, offsetof(struct quote, resolved));
+	*resolved = *enquiry;
+	job->catalogue = catalogue;
+	job->edition = edition;
+	job->region = &catalogue->regions[edition->region];
+	job->asked = enquiry;
+	job->quote = quote;
+	job->v = resolved->v;
+	job->q = quote->q;
+	job->shell = NULL;
+	quote->shell = NO_INDEX;
+	if (resolved->v[F_start_on].origin == LEFT_OUT) {
+		resolved->v[F_start_on].number = resolved->v[F_issued_on].number + edition->lead_days;
+		resolved->v[F_start_on].origin = BY_DERIVATION;
+	}
+	quote->q[Q_start_month] = day_month((int32_t)resolved->v[F_start_on].number);
+	enquiry_resolve(catalogue, edition, resolved, quote->q);
+	job->scope = &work_scopes[(uint32_t)resolved->v[F_work].number];
+	facts_from_quantities(enquiry, resolved, quote->q, AT_GIVEN);
+	bill_begin(job);
+}
+
+/* Words that conditions read must be the shell that is priced, whoever chose it. */
+static void take_shell(struct job *job, uint16_t shell)
+{
+	struct value *value = &job->quote->resolved.v[F_shell];
+
+	job->quote->shell = shell;
+	job->shell = shell == NO_INDEX ? NULL : &job->catalogue->shells[shell];
+	if (shell == NO_INDEX) {
+		value->origin = NOT_APPLICABLE;
+	} else if (value->origin != GIVEN) {
+		value->number = shell;
+		value->origin = BY_DERIVATION;
+	}
+}
+
+static bool is_suitable(const struct job *job)
+{
+	struct span reasons = job->shell ? job->shell->unsuitable : (struct span){0, 0};
+
+	for (uint32_t i = reasons.first; i < reasons.first + reasons.count; i++)
+		if (conditions_truth(job->catalogue, job->catalogue->shell_reasons[i].when, job->v, job->q) == YES)
+			return false;
+	return true;
+}
+
+/* Everything up to the price, for one shell. */
+static enum status price_shell(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+                               uint16_t shell, struct job *job, struct quote *quote)
+{
+	enum status status;
+
+	begin(catalogue, edition, enquiry, job, quote);
+	take_shell(job, shell);
+	status = takeoff_all(job);
+	if (status != ST_OK)
+		return status;
+	facts_from_quantities(enquiry, &quote->resolved, quote->q, AT_TAKEOFF);
+	quote->shell_suitable = is_suitable(job);
+	rules_sums(job);
+	status = bill_lines(job);
+	if (status != ST_OK)
+		return status;
+	programme_undisturbed(job);
+	return bill_price(job);
+}
+
+/* Dates, flags and sentences of the quote that stands in the job. */
+static void finish(struct job *job)
+{
+	programme_dates(job);
+	facts_from_quantities(job->asked, &job->quote->resolved, job->q, AT_PROGRAMME);
+	rules_flags(job);
+	rules_notes(job);
+}
+
+static bool lays_shell(const struct enquiry *enquiry)
+{
+	uint32_t work = (uint32_t)enquiry->v[F_work].number;
+
+	if (enquiry->v[F_work].origin == LEFT_OUT)
+		work = field_given(enquiry, F_old_pond) ? WORK_REBUILD : WORK_NEW;
+	return field_given(enquiry, F_pond) && work_scopes[work].shells;
+}
+
+/* A shell that can be built and is suitable goes before one that is not; then the cheaper; then the earlier. */
+static bool beats(const struct quote *quote, bool best_fits, int64_t best_net)
+{
+	bool fits = quote->shell_suitable && quote->n_cannots == 0;
+
+	return fits != best_fits ? fits : quote->net_minor < best_net;
+}
+
+static enum status cheapest_shell(const struct catalogue *catalogue, const struct edition *edition,
+                                  const struct enquiry *enquiry, struct job *job, struct quote *quote, uint16_t *shell)
+{
+	bool any = false, best_fits = false;
+	int64_t best_net = 0;
+
+	*shell = 0;
+	for (uint16_t candidate = 0; candidate < catalogue->n_shells; candidate++) {
+		enum status status = price_shell(catalogue, edition, enquiry, candidate, job, quote);
+
+		if (status != ST_OK)
+			return status;
+		if (any && !beats(quote, best_fits, best_net))
+			continue;
+		any = true;
+		best_fits = quote->shell_suitable && quote->n_cannots == 0;
+		best_net = quote->net_minor;
+		*shell = candidate;
+	}
+	return ST_OK;
+}
+
+enum status quote_price(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+                        uint16_t shell, void *scratch, struct quote *quote)
+{
+	struct job *job = scratch;
+	bool chosen = false;
+	enum status status;
+
+	job->shapes_ready = false;
+	if (!lays_shell(enquiry)) {
+		shell = NO_INDEX;
+	} else if (shell == NO_INDEX && field_given(enquiry, F_shell)) {
+		shell = (uint16_t)enquiry->v[F_shell].number;
+	} else if (shell == NO_INDEX) {
+		status = cheapest_shell(catalogue, edition, enquiry, job, quote, &shell);
+		if (status != ST_OK)
+			return status;
+		chosen = true;
+	}
+	status = price_shell(catalogue, edition, enquiry, shell, job, quote);
+	quote->shell_chosen = chosen;
+	if (status == ST_OK)
+		finish(job);
+	return status;
+}
+
+enum status quote_water(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+                        void *scratch, struct quote *quote)
+{
+	struct job *job = scratch;
+
+	job->shapes_ready = false;
+	job->has_pond = job->has_old_pond = false;
+	begin(catalogue, edition, enquiry, job, quote);
+	if (!job->scope->pumps) /* asked for water alone, whatever the work */
+		job->scope = &work_scopes[WORK_NEW];
+	return takeoff_for_water(job);
+}
+
+enum status quote_screen(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+                         void *scratch, struct quote *quote)
+{
+	struct job *job = scratch;
+
+	if (field_given(enquiry, F_pond) || field_given(enquiry, F_stream))
+		return quote_price(catalogue, edition, enquiry, NO_INDEX, scratch, quote);
+	begin(catalogue, edition, enquiry, job, quote);
+	rules_flags(job);
+	return ST_OK;
+}

@@ -1,0 +1,114 @@
+#include "takeoff.h"
+
+#include <string.h>
+
+/* The shapes, and what the new basin measures. */
+
+struct shape_fields {
+	enum field_id kind, length, width, corner, diameter, points;
+	enum field_id profile_kind, slope, shelf_width, shelf_depth, steps;
+};
+static const struct shape_fields new_fields = {
+	F_pond_outline_kind, F_pond_length_m, F_pond_width_m, F_pond_corner_radius_m, F_pond_diameter_m, F_pond_points_m,
+	F_pond_profile_kind, F_pond_side_slope, F_pond_shelf_width_m, F_pond_shelf_depth_m, F_pond_steps,
+};
+static const struct shape_fields old_fields = {
+	F_old_outline_kind, F_old_length_m, F_old_width_m, F_old_corner_radius_m, F_old_diameter_m, F_old_points_m,
+	F_old_profile_kind, F_old_side_slope, F_old_shelf_width_m, F_old_shelf_depth_m, F_old_steps,
+};
+
+void enquiry_outline(const struct enquiry *enquiry, bool old, struct outline *outline)
+{
+	const struct shape_fields *fields = old ? &old_fields : &new_fields;
+	const struct value *v = enquiry->v;
+
+	outline->kind = (enum outline_kind)(int)v[fields->kind].number;
+	outline->length_m = v[fields->length].number;
+	outline->width_m = v[fields->width].number;
+	outline->corner_radius_m = v[fields->corner].number;
+	outline->diameter_m = v[fields->diameter].number;
+	outline->n_points = outline->kind == OUTLINE_POLYGON ? (uint32_t)v[fields->points].number : 0;
+	memcpy(outline->points, old ? enquiry->old_points : enquiry->pond_points, outline->n_points * sizeof outline->points[0]);
+}
+
+void enquiry_profile(const struct enquiry *enquiry, bool old, struct profile *profile)
+{
+	const struct shape_fields *fields = old ? &old_fields : &new_fields;
+	const struct value *v = enquiry->v;
+
+	profile->kind = (enum profile_kind)(int)v[fields->profile_kind].number;
+	profile->side_slope = v[fields->slope].number;
+	profile->shelf_width_m = v[fields->shelf_width].number;
+	profile->shelf_depth_m = v[fields->shelf_depth].number;
+	profile->n_steps = profile->kind == PROFILE_STEPPED ? (uint32_t)v[fields->steps].number : 0;
+	memcpy(profile->steps, old ? enquiry->old_steps : enquiry->pond_steps, profile->n_steps * sizeof profile->steps[0]);
+}
+
+static enum status prepare(const struct enquiry *enquiry, bool old, struct shore *shore)
+{
+	struct outline outline;
+
+	enquiry_outline(enquiry, old, &outline);
+	return outline_prepare(&outline, shore);
+}
+
+/* Whatever the caller does not say of the old pond is as the new one's. */
+static enum status old_shapes(struct job *job)
+{
+	const struct enquiry *enquiry = &job->quote->resolved;
+	bool own_outline = job_number(job, F_old_outline) > 0, own_profile = job_number(job, F_old_profile) > 0;
+	enum status status = ST_OK;
+
+	job->old_shore = own_outline ? &job->own_old_shore : &job->shore;
+	if (own_outline)
+		status = prepare(enquiry, true, &job->own_old_shore);
+	enquiry_profile(enquiry, own_profile, &job->old_profile);
+	job->old_depth_m = job_has(job, F_old_depth_m) ? job_number(job, F_old_depth_m) : job->depth_m;
+	if (!own_profile && job->old_profile.shelf_depth_m >= job->old_depth_m)
+		job->old_profile.shelf_width_m = job->old_profile.shelf_depth_m = 0;
+	if (status == ST_OK)
+		basin_measure(job->old_shore, &job->old_profile, job->old_depth_m, &job->old_basin);
+	return status;
+}
+
+enum status takeoff_shapes(struct job *job)
+{
+	const struct enquiry *enquiry = &job->quote->resolved;
+	enum status status;
+
+	if (job->shapes_ready)
+		return ST_OK;
+	job->shapes_ready = true;
+	job->has_pond = job_number(job, F_pond) > 0;
+	job->has_old_pond = job->has_pond && job_number(job, F_old_pond) > 0;
+	if (!job->has_pond)
+		return ST_OK;
+	status = prepare(enquiry, false, &job->shore);
+	if (status != ST_OK)
+		return status;
+	enquiry_profile(enquiry, false, &job->profile);
+	job->depth_m = job_number(job, F_depth_m);
+	basin_measure(&job->shore, &job->profile, job->depth_m, &job->basin);
+	return job->has_old_pond ? old_shapes(job) : ST_OK;
+}
+
+void takeoff_basin(struct job *job)
+{
+	const struct basin *basin = &job->basin;
+	double *q = job->q;
+
+	if (!job->has_pond)
+		return;
+	q[Q_water_surface_m2] = basin->surface_m2;
+	q[Q_perimeter_m] = basin->perimeter_m;
+	q[Q_inradius_m] = basin->inradius_m;
+	q[Q_bound_length_m] = job->shore.bound_length_m;
+	q[Q_bound_width_m] = job->shore.bound_width_m;
+	q[Q_depth_reached_m] = basin->depth_reached_m;
+	q[Q_water_volume_m3] = basin->water_volume_m3;
+	q[Q_mean_depth_m] = basin->mean_depth_m;
+	q[Q_wetted_area_m2] = basin->wetted_area_m2;
+	q[Q_floor_area_m2] = basin->floor_area_m2;
+	q[Q_steepest_side_deg] = basin->steepest_deg;
+	q[Q_shell_area_m2] = basin_shell_area_m2(&job->shore, &job->profile, job->depth_m, job_number(job, F_freeboard_m));
+}

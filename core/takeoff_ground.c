@@ -1,0 +1,136 @@
+#include "takeoff.h"
+
+#include <math.h>
+
+
+/* Digging, filling, spoil and groundwater. Volumes are in the ground unless their name says loose. */
+
+static double below_ground_share(const struct job *job)
+{
+	double above_m = job_number(job, F_water_above_ground_m), water_m3 = job->basin.water_volume_m3;
+
+	if (above_m <= 0)
+		return 1;
+	if (above_m >= job->basin.depth_reached_m)
+		return 0;
+	return basin_volume_below_m3(&job->shore, &job->profile, job->depth_m, above_m) / water_m3;
+}
+
+/* Ground that slopes evenly across the pond, cut on the high side and made up on the low: the wedge above the middle
+ * level is an eighth of surface times fall. */
+static double slope_cut_m3(const struct job *job)
+{
+	return job->q[Q_water_surface_m2] * job_number(job, F_ground_fall_m) / 8;
+}
+
+/* Room behind a wall to work in. */
+static double working_space_m3(const struct job *job)
+{
+	double deep_m = fmax(0, job->basin.depth_reached_m - job_number(job, F_water_above_ground_m));
+
+	return job->q[Q_wall_height_m] > 0 ? job->q[Q_wall_length_m] * job_practice(job, P_working_space_m) * deep_m : 0;
+}
+
+static void hole(struct job *job)
+{
+	double *q = job->q;
+
+	q[Q_dig_gross_m3] = basin_dig_m3(&job->shore, &job->profile, job->depth_m, q[Q_shell_thickness_m]) *
+	                    below_ground_share(job);
+	q[Q_excavation_depth_m] = fmax(0, job->basin.depth_reached_m - job_number(job, F_water_above_ground_m) +
+	                                          q[Q_shell_thickness_m]);
+	q[Q_dig_gross_m3] += slope_cut_m3(job) + working_space_m3(job);
+	q[Q_ground_make_up_m2] = q[Q_perimeter_m] / 2 * job_number(job, F_ground_fall_m) / 2;
+	q[Q_trim_m2] = q[Q_wetted_area_m2];
+}
+
+static void dig_and_fill(struct job *job)
+{
+	double *q = job->q;
+
+	if (job->scope->infills) {
+		q[Q_backfill_m3] = q[Q_old_void_m3];
+		return;
+	}
+	if (!job->scope->digs) {
+		q[Q_dig_gross_m3] = q[Q_old_void_m3];
+		return;
+	}
+	hole(job);
+	q[Q_dig_m3] = fmax(0, q[Q_dig_gross_m3] - q[Q_old_void_m3]);
+	q[Q_backfill_m3] = fmax(0, q[Q_old_void_m3] - q[Q_dig_gross_m3]) + working_space_m3(job);
+}
+
+/* Soil that comes out first fills what the site needs (filling, mounds, rooted ground replaced); what is over is kept
+ * or leaves, what is short is brought in. */
+static void spoil(struct job *job)
+{
+	const struct soil *soil = job_soil(job);
+	double *q = job->q;
+	double clean_root_m3 = q[Q_root_spoil_loose_m3] > 0 ? 0 : q[Q_root_dig_m3];
+	double out_m3 = q[Q_dig_m3] + q[Q_stream_dig_m3] + q[Q_footing_m3] + clean_root_m3;
+	double firm_m3 = q[Q_backfill_m3] + q[Q_mound_m3] + q[Q_root_dig_m3];
+	double used_m3 = fmin(out_m3, firm_m3 / soil->refill_share);
+	double over_loose_m3 = (out_m3 - used_m3) * soil->swell;
+
+	q[Q_spoil_loose_t_per_m3] = soil->bank_t_m3 / soil->swell;
+	q[Q_spoil_loose_m3] = (out_m3 + (q[Q_root_dig_m3] - clean_root_m3)) * soil->swell;
+	q[Q_spoil_t] = q[Q_spoil_loose_m3] * q[Q_spoil_loose_t_per_m3];
+	q[Q_infill_import_m3] = (firm_m3 - used_m3 * soil->refill_share) / soil->refill_share * soil->swell;
+	if (job_word(job, F_spoil) == SPOIL_KEEP)
+		q[Q_spoil_kept_m3] = over_loose_m3;
+	else
+		q[Q_spoil_away_loose_m3] = over_loose_m3;
+	q[Q_spoil_away_t] = q[Q_spoil_away_loose_m3] * q[Q_spoil_loose_t_per_m3];
+	q[Q_spoil_off_site_m3] = q[Q_spoil_away_loose_m3] + q[Q_root_spoil_loose_m3] + q[Q_rubble_loose_m3] +
+	                         (q[Q_silt_away_t] > 0 ? q[Q_silt_drained_m3] : 0);
+	q[Q_barrow_m3] = q[Q_spoil_loose_m3] + q[Q_rubble_loose_m3] + q[Q_silt_drained_m3] + q[Q_infill_import_m3];
+	if (q[Q_spoil_kept_m3] > 0)
+		q[Q_ground_raise_m] = job_practice(job, P_kept_spread_m);
+	q[Q_ground_raise_m] = fmax(q[Q_ground_raise_m], q[Q_feature_height_m]);
+}
+
+static double thickness_of_all_layers_m(const struct job *job)
+{
+	double total_m = 0;
+
+	for (uint32_t i = 0; i < job->shell->layers.count; i++)
+		total_m += job->catalogue->layers[job->shell->layers.first + i].thickness_m;
+	return total_m;
+}
+
+/* Head at the underside, with every layer that the shell may have: whether a drain is laid depends on it. */
+void takeoff_groundwater_head(struct job *job)
+{
+	double *q = job->q, deep_m;
+
+	if (!job->has_pond || !job->shell || !job->scope->shells)
+		return;
+	deep_m = job->basin.depth_reached_m - job_number(job, F_water_above_ground_m) + thickness_of_all_layers_m(job);
+	q[Q_groundwater_head_m] = fmax(0, deep_m - job_number(job, F_water_table_depth_m));
+}
+
+/* Water outside presses an empty shell up by its own weight over the head at the underside. */
+static void groundwater(struct job *job)
+{
+	double *q = job->q;
+
+	if (!job->scope->digs && job->scope->shells)
+		q[Q_excavation_depth_m] = job->basin.depth_reached_m;
+	q[Q_dewater_m3_day] = job_practice(job, P_seepage_m3_day_m2_m) * job_soil(job)->seepage * q[Q_water_surface_m2] *
+	                      q[Q_groundwater_head_m];
+	q[Q_uplift_kg_m2] = 1000 * q[Q_groundwater_head_m];
+	q[Q_shell_floats] = job->shell && job->shell->rigid && q[Q_uplift_kg_m2] > q[Q_shell_kg_m2];
+}
+
+void takeoff_ground(struct job *job)
+{
+	double *q = job->q;
+
+	if (job->has_pond) {
+		dig_and_fill(job);
+		groundwater(job);
+	}
+	spoil(job);
+	q[Q_dewatering] = q[Q_drain_m3] > 0 || q[Q_dewater_m3_day] > 0;
+}

@@ -1,0 +1,126 @@
+#include "takeoff.h"
+
+#include <math.h>
+
+/* Emptying, rescue, silt and strip-out of the pond that is there. */
+
+static void emptying(struct job *job)
+{
+	double *q = job->q;
+
+	if (!job->scope->empties)
+		return;
+	q[Q_drain_ponds] = 1;
+	q[Q_drain_m3] = job->old_basin.water_volume_m3;
+	q[Q_rescue_m2] = job->old_basin.surface_m2;
+	q[Q_plants_kept_m2] = job_number(job, F_plants_kept_share) * job->old_basin.surface_m2;
+	q[Q_holding_tanks] = ceil(job->old_basin.surface_m2 / job_practice(job, P_holding_m2_per_tank));
+	q[Q_stone_lift_t] = job_number(job, F_stone_kept_t);
+}
+
+static bool silt_leaves(const struct job *job)
+{
+	uint32_t disposal = job_word(job, F_fact_silt_disposal);
+
+	if (field_given(job->asked, F_fact_silt_disposal))
+		return disposal == SILT_OFF_SITE;
+	return job_word(job, F_spoil) == SPOIL_TAKE_AWAY;
+}
+
+/* Silt lies over the old bed as seen from above. */
+static void silt(struct job *job)
+{
+	double *q = job->q;
+
+	if (!job->scope->desilts)
+		return;
+	q[Q_silt_depth_m] = job_number(job, F_silt_depth_m);
+	q[Q_silt_m3] = q[Q_silt_depth_m] * job->old_basin.surface_m2;
+	q[Q_silt_drained_m3] = q[Q_silt_m3] * job_practice(job, P_silt_drained_share);
+	if (silt_leaves(job))
+		q[Q_silt_away_t] = q[Q_silt_drained_m3] * job_practice(job, P_silt_wet_t_m3);
+}
+
+/* An old shell of thickness t: excavation less basin, so that its corners count. */
+static double old_shell_m3(const struct job *job, double thickness_m)
+{
+	return basin_dig_m3(job->old_shore, &job->old_profile, job->old_depth_m, thickness_m) -
+	       job->old_basin.water_volume_m3;
+}
+
+static void strip_out(struct job *job)
+{
+	double *q = job->q, flaps_m2 = 2 * job_practice(job, P_sheet_flap_m) * job->old_basin.perimeter_m;
+
+	if (!job->scope->strips)
+		return;
+	q[Q_old_shell_m2] = job->old_basin.wetted_area_m2;
+	switch ((enum old_shell_word)job_word(job, F_old_shell)) {
+	case OLD_LINER:
+		q[Q_old_liner_m2] = job->old_basin.wetted_area_m2 + flaps_m2;
+		q[Q_old_liner_t] = q[Q_old_liner_m2] * job_practice(job, P_usual_old_liner_kg_m2) / 1000;
+		break;
+	case OLD_PREFORMED:
+		q[Q_old_liner_m2] = job->old_basin.wetted_area_m2;
+		q[Q_old_liner_t] = q[Q_old_liner_m2] * job_practice(job, P_old_preformed_kg_m2) / 1000;
+		break;
+	case OLD_CONCRETE:
+		q[Q_old_concrete_m3] = old_shell_m3(job, job_practice(job, P_old_concrete_m));
+		break;
+	case OLD_CLAY: /* clay is dug again with the ground that it lies in */
+	case OLD_NONE:
+	case old_shell_COUNT:
+		break;
+	}
+}
+
+static void collar(struct job *job)
+{
+	double *q = job->q;
+	uint32_t kind = job_word(job, F_collar);
+
+	if (kind == COLLAR_BREAK_OUT && job->scope->strips)
+		q[Q_collar_break_m] = job->old_basin.perimeter_m;
+	if (kind == COLLAR_KEEP && (job->scope->strips || job->scope->repairs))
+		q[Q_collar_keep_m] = job->old_basin.perimeter_m;
+}
+
+static void rubble(struct job *job)
+{
+	double *q = job->q;
+
+	q[Q_rubble_m3] = q[Q_old_concrete_m3] + q[Q_collar_break_m] * job_practice(job, P_collar_section_m2);
+	q[Q_rubble_loose_m3] = q[Q_rubble_m3] * job_practice(job, P_rubble_swell);
+	q[Q_rubble_t] = q[Q_rubble_m3] * job_practice(job, P_concrete_t_m3);
+}
+
+/* The hole that is left when the old shell is out: clay and concrete leave their own thickness too. */
+static double old_void_m3(const struct job *job)
+{
+	switch ((enum old_shell_word)job_word(job, F_old_shell)) {
+	case OLD_CONCRETE:
+		return basin_dig_m3(job->old_shore, &job->old_profile, job->old_depth_m, job_practice(job, P_old_concrete_m));
+	case OLD_CLAY:
+		return basin_dig_m3(job->old_shore, &job->old_profile, job->old_depth_m, job_practice(job, P_old_clay_m));
+	case OLD_LINER:
+	case OLD_PREFORMED:
+	case OLD_NONE:
+	case old_shell_COUNT:
+		break;
+	}
+	return job->old_basin.water_volume_m3;
+}
+
+void takeoff_old_pond(struct job *job)
+{
+	if (!job->has_old_pond)
+		return;
+	emptying(job);
+	silt(job);
+	strip_out(job);
+	collar(job);
+	rubble(job);
+	if (job->scope->repairs)
+		job->q[Q_repair_m2] = job->old_basin.wetted_area_m2;
+	job->q[Q_old_void_m3] = old_void_m3(job);
+}

@@ -1,0 +1,72 @@
+#include "takeoff.h"
+
+#include <math.h>
+
+/* Planting by depth of water over this pond's own bed. */
+
+enum { ROLES = 4 };
+static const enum quantity_id plants_of[ROLES] = {Q_plants_margin, Q_plants_emergent, Q_plants_floating, Q_plants_submerged};
+
+/* A tread on the border of two zones belongs to the shallower one. */
+static const double past_m = 1e-6;
+
+static void zones(struct job *job)
+{
+	const struct basin *basin = &job->basin;
+	double *q = job->q, deep_m = basin->depth_reached_m;
+
+	q[Q_zone_margin_m2] = basin_area_between_m2(&job->shore, &job->profile, job->depth_m, 0, fmin(deep_m, 0.15));
+	if (deep_m > 0.15)
+		q[Q_zone_emergent_m2] = basin_area_between_m2(&job->shore, &job->profile, job->depth_m, 0.15 + past_m, fmin(deep_m, 0.4));
+	if (deep_m > 0.4)
+		q[Q_zone_floating_m2] = basin_area_between_m2(&job->shore, &job->profile, job->depth_m, 0.4 + past_m, fmin(deep_m, 0.9));
+	if (deep_m > 0.3)
+		q[Q_zone_submerged_m2] = basin_area_at_m2(&job->shore, &job->profile, job->depth_m, 0.3);
+	q[Q_zone_bog_m2] = (q[Q_turf_m] + q[Q_usual_edge_m]) * job_practice(job, P_bog_width_m);
+}
+
+/* Large ponds are planted thinner beyond a certain surface. */
+static double thinned_share(const struct job *job)
+{
+	double surface_m2 = job->q[Q_water_surface_m2], from_m2 = job_practice(job, P_planting_taper_m2);
+	double over_m2 = fmax(0, surface_m2 - from_m2);
+
+	return 1 - job_practice(job, P_planting_taper_share) * over_m2 / surface_m2;
+}
+
+/* Plants kept from the old pond stand in for bought ones, from the margin inward. */
+static void use_salvaged(struct job *job)
+{
+	double *q = job->q, left = floor(q[Q_plants_kept_m2] * job_practice(job, P_plants_lifted_per_m2));
+
+	for (uint32_t i = 0; i < ROLES; i++) {
+		double used = fmin(left, q[plants_of[i]]);
+
+		q[plants_of[i]] -= used;
+		q[Q_plants_salvaged] += used;
+		left -= used;
+	}
+}
+
+void takeoff_planting(struct job *job)
+{
+	double *q = job->q, share;
+
+	if (!job->has_pond)
+		return;
+	zones(job);
+	if (job_word(job, F_style) == STYLE_NONE || !(job->scope->plants || q[Q_plants_kept_m2] > 0))
+		return;
+	share = job_number(job, F_cover_share) * thinned_share(job);
+	if (job->scope->plants) {
+		q[Q_plants_margin] = ceil(q[Q_zone_margin_m2] * share * job_practice(job, P_margin_per_m2));
+		q[Q_plants_emergent] = ceil(q[Q_zone_emergent_m2] * share * job_practice(job, P_emergent_per_m2));
+		q[Q_plants_floating] = ceil(q[Q_zone_floating_m2] * share / job_practice(job, P_floating_m2_each));
+		q[Q_plants_submerged] = ceil(q[Q_zone_submerged_m2] * share * job_practice(job, P_submerged_per_m2));
+		q[Q_substrate_m2] = (q[Q_zone_margin_m2] + q[Q_zone_emergent_m2]) * share;
+		q[Q_substrate_m3] = q[Q_substrate_m2] * job_practice(job, P_substrate_m);
+		use_salvaged(job);
+	} else {
+		q[Q_plants_salvaged] = floor(q[Q_plants_kept_m2] * job_practice(job, P_plants_lifted_per_m2));
+	}
+}

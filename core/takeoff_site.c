@@ -1,0 +1,132 @@
+#include "takeoff.h"
+
+#include <math.h>
+
+#include "money.h"
+
+/* Equipment, and what the place and the people on it bring. */
+
+static const enum field_id equipment_fields[8] = {F_filter, F_uv, F_bottom_drains, F_skimmers, F_air, F_lights, F_overflow, F_top_up};
+static const enum quantity_id equipment_counts[8] = {
+	Q_filter_count, Q_uv_count, Q_drain_count, Q_skimmer_count, Q_air_count, Q_light_count, Q_overflow_count, Q_top_up_count};
+
+/* What the caller asks for, else what the style brings for this much water. */
+void takeoff_equipment(struct job *job)
+{
+	const struct style *style = &job->catalogue->styles[job_word(job, F_style)];
+	double *q = job->q;
+
+	q[Q_fish_pond] = job->has_pond && style->fish;
+	for (uint32_t i = 0; i < 8; i++) {
+		enum field_id field = equipment_fields[i];
+		double usual = style->equipment[i];
+
+		if (usual > 0 && style->per_m3[i] > 0)
+			usual = fmax(usual, ceil(q[Q_water_volume_m3] / style->per_m3[i]));
+		if (job_has(job, field))
+			q[equipment_counts[i]] = job_number(job, field);
+		else if (job->has_pond && job->scope->digs)
+			q[equipment_counts[i]] = usual;
+	}
+	q[Q_mains_top_up] = q[Q_top_up_count] > 0;
+}
+
+static void fill(struct job *job)
+{
+	double *q = job->q, rinses = 0;
+
+	if (!job->has_pond || !job->scope->fills)
+		return;
+	if (job->shell && job->scope->shells && job->shell->bare_cement)
+		rinses = job_practice(job, P_lime_rinses);
+	q[Q_fill_m3] = q[Q_water_volume_m3] * (1 + rinses);
+	q[Q_fill_h] = q[Q_fill_m3] * 1000 / job_practice(job, P_tap_l_per_min) / 60;
+}
+
+static void supply(struct job *job)
+{
+	double *q = job->q;
+	bool needs_power = q[Q_pump_new] + q[Q_uv_count] + q[Q_air_count] + q[Q_light_count] > 0;
+	bool there = job_number(job, F_existing_supply) > 0 || q[Q_pump_kept] > 0;
+
+	if (needs_power && !there) {
+		q[Q_supply_new] = 1;
+		q[Q_supply_new_m] = job_number(job, F_supply_run_m);
+		q[Q_electrical_kind] = ELECTRICAL_NEW_CIRCUIT;
+	} else if (needs_power || q[Q_pump_kept] > 0) {
+		q[Q_electrical_kind] = ELECTRICAL_FIXED_EXISTING_CIRCUIT;
+	}
+}
+
+static void people(struct job *job)
+{
+	double *q = job->q;
+	bool battered = q[Q_steepest_side_deg] <= job_soil(job)->safe_deg;
+
+	q[Q_people_in_excavation] = q[Q_work_opens_ground] > 0 && q[Q_excavation_depth_m] > 0;
+	q[Q_excavation_support] = q[Q_people_in_excavation] > 0 && battered ? SUPPORT_BATTERED : SUPPORT_NONE;
+	q[Q_people_enter_silt] = q[Q_silt_m3] > 0;
+	q[Q_skip_on_highway] = job_word(job, F_skip_place) == SKIP_ROAD && q[Q_spoil_off_site_m3] > 0;
+}
+
+static void place(struct job *job)
+{
+	double *q = job->q;
+
+	q[Q_carry_in_t] = q[Q_beach_t] + q[Q_rockwork_new_t] + q[Q_stream_gravel_t] + q[Q_sheet_kg] / 1000 +
+	                  (q[Q_bed_m3] + q[Q_cover_m3] + q[Q_substrate_m3]) * job_practice(job, P_stone_t_m3);
+	q[Q_access_boards_m] = job_number(job, F_carry_m);
+	if (!job->scope->infills || job->has_pond)
+		q[Q_reinstate_m2] = job_number(job, F_reinstate_m2);
+	if (job->has_pond)
+		q[Q_construction_area_m2] = shore_area_m2(&job->shore, -job_practice(job, P_disturbed_margin_m));
+	q[Q_construction_area_m2] += job_number(job, F_stream_length_m) * job_number(job, F_stream_width_m);
+}
+
+void takeoff_site(struct job *job)
+{
+	fill(job);
+	supply(job);
+	people(job);
+	place(job);
+}
+
+enum status takeoff_all(struct job *job)
+{
+	enum status status = takeoff_shapes(job);
+
+	if (status != ST_OK)
+		return status;
+	takeoff_basin(job);
+	takeoff_old_pond(job);
+	takeoff_wall(job);
+	takeoff_roots(job);
+	takeoff_stream(job);
+	takeoff_groundwater_head(job);
+	takeoff_shell(job);
+	takeoff_edge(job);
+	takeoff_ground(job);
+	takeoff_planting(job);
+	takeoff_equipment(job);
+	takeoff_water(job);
+	takeoff_site(job);
+	for (uint32_t i = 0; i < Q_COUNT; i++) {
+		job->q[i] = quantity_fixed(job->q[i]);
+		if (!(job->q[i] >= 0)) /* also NaN: beyond what is kept exactly */
+			return ST_QUANTITY_RANGE;
+	}
+	return ST_OK;
+}
+
+enum status takeoff_for_water(struct job *job)
+{
+	enum status status = takeoff_shapes(job);
+
+	if (status != ST_OK)
+		return status;
+	takeoff_basin(job);
+	takeoff_stream(job);
+	takeoff_equipment(job);
+	takeoff_water(job);
+	return ST_OK;
+}

@@ -1,0 +1,56 @@
+#ifndef PONDWRIGHT_WRITER_H
+#define PONDWRIGHT_WRITER_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/* A streaming JSON writer into one buffer. Commas come by themselves; the caller keeps keys and brackets paired.
+ * Memory that cannot be had sets a flag that stays: later calls do nothing, and the flag is asked once, at the end.
+ * Strings are UTF-8; a byte that is not becomes U+FFFD, so the text is valid JSON whatever came in. */
+struct writer {
+	char *bytes;
+	size_t length;
+	size_t capacity;
+	bool fixed;         /* the storage is the caller's and never grows */
+	bool out_of_memory; /* sticky, also when a fixed buffer is full */
+};
+
+/* A growable writer, without storage yet; free with writer_free or hand its bytes on with writer_release. */
+void writer_init(struct writer *out);
+/* A writer into storage of the caller, which must outlive it. */
+void writer_init_fixed(struct writer *out, char *storage, size_t size);
+void writer_free(struct writer *out);
+/* Forgets the text and the flag, keeps the storage. */
+void writer_clear(struct writer *out);
+/* The bytes, the caller's to free(), or NULL after a failed allocation. The writer is empty afterwards. */
+char *writer_release(struct writer *out, size_t *length);
+
+void writer_object_open(struct writer *out);
+void writer_object_close(struct writer *out);
+void writer_array_open(struct writer *out);
+void writer_array_close(struct writer *out);
+/* A member's name. It is written as it stands: a constant that needs no escapes. */
+void writer_key(struct writer *out, const char *key);
+
+void writer_string(struct writer *out, const char *text); /* NULL writes null */
+void writer_string_n(struct writer *out, const char *text, size_t length);
+void writer_int(struct writer *out, int64_t value);
+void writer_number(struct writer *out, double value); /* twelve significant digits; NaN and infinities write null */
+void writer_bool(struct writer *out, bool value);
+void writer_null(struct writer *out);
+/* One whole JSON value, escaped and checked before. */
+void writer_raw(struct writer *out, const char *json, size_t length);
+
+/* Key and value in one call. */
+void writer_member_string(struct writer *out, const char *key, const char *text);
+void writer_member_int(struct writer *out, const char *key, int64_t value);
+void writer_member_number(struct writer *out, const char *key, double value);
+void writer_member_bool(struct writer *out, const char *key, bool value);
+void writer_member_null(struct writer *out, const char *key);
+
+/* Plain bytes and printf text, without commas or escapes: for what is not JSON. */
+void writer_text(struct writer *out, const char *bytes, size_t length);
+void writer_print(struct writer *out, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+#endif

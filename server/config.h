@@ -1,0 +1,119 @@
+#ifndef PONDWRIGHT_CONFIG_H
+#define PONDWRIGHT_CONFIG_H
+
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "catalogue.h"
+#include "config_files.h"
+#include "config_texts.h"
+#include "faults.h"
+#include "nearest.h"
+#include "sha256.h"
+
+/* A config directory, checked and compiled. The whole of it, texts too, is one block of memory that nothing writes to
+ * any more, so any number of threads may read it. */
+
+enum public_detail { DETAIL_HEADLINE, DETAIL_SECTIONS, DETAIL_LINES };
+
+/* service.json */
+struct service {
+	const char *firm, *disclaimer, *owner_token_file; /* NULL where there is none */
+	enum public_detail public_detail;
+	struct span allowed_origins; /* of config->strings */
+	uint32_t default_region;
+	uint32_t body_limit_bytes, connection_limit, deadline_s;
+	bool log_addresses, demo;
+};
+
+/* What a region and an edition say that the core does not read; same index as theirs. A region's title, currency,
+ * symbol and climate are in its text. */
+struct region_card {
+	uint8_t minor_digits;  /* 0 to 3 */
+	bool us_units, invented;
+	uint32_t climate;      /* bit of plant.climates */
+	struct span postcodes; /* of config->strings */
+};
+struct edition_card {
+	bool invented;
+	struct span terms; /* of config->terms: texts with id and text */
+};
+
+/* plants.json */
+enum plant_role { ROLE_SUBMERGED, ROLE_FLOATING, ROLE_EMERGENT, ROLE_MARGIN, ROLE_BOG, ROLE_COUNT };
+struct plant {
+	uint32_t text; /* latin, title */
+	enum plant_role role;
+	uint32_t climates; /* bits */
+	double least_depth_m, most_depth_m;
+};
+
+/* Words of one list, in the order of their indexes. */
+struct word_table {
+	const char *const *words;
+	const uint32_t *sorted; /* their indexes by the alphabet; NULL for a fixed list */
+	uint32_t count;
+};
+
+struct config {
+	struct catalogue catalogue;
+	struct service service;
+	const struct text *texts;
+	uint32_t n_texts;
+	const struct region_card *region_cards;
+	const struct edition_card *edition_cards;
+	const struct plant *plants;
+	uint32_t n_plants;
+	const uint32_t *banned; /* texts: latin, because, source */
+	uint32_t n_banned;
+	const uint32_t *terms;  /* texts */
+	const char *const *strings;
+	struct word_table words[LIST_COUNT];
+	uint32_t soil_texts[soil_COUNT], style_texts[style_COUNT], practice_texts[P_COUNT];
+	uint32_t n_files;
+	size_t bytes;                  /* of the block */
+	char digest[SHA256_HEX_SIZE];  /* of the bytes of all files, see config_digest */
+	_Atomic uint32_t references;
+};
+
+/* Reads, checks and compiles. NULL where there is a fault; warnings alone do not refuse. The caller holds the one
+ * reference. */
+struct config *config_load(const char *directory, struct faults *faults);
+
+/* The same for files that are in memory already. Marks those that it read. */
+struct config *config_compile(const struct config_files *files, struct faults *faults);
+
+/* One reference more, one less; the last one frees. Whoever acquires must hold one, or keep the holder from releasing
+ * it meanwhile. NULL is let be. */
+struct config *config_acquire(struct config *config);
+void config_release(struct config *config);
+
+/* SHA-256 over all files, sorted by path: each as its path, a NUL, its size as eight bytes (big-endian), its bytes. */
+void config_digest(const struct config_files *files, char text[SHA256_HEX_SIZE]);
+
+/* ---- texts ---- */
+static inline const struct text *config_text(const struct config *config, uint32_t text)
+{
+	return &config->texts[text];
+}
+
+/* ---- words: fixed lists and those of the catalogue alike ---- */
+
+/* Index of a word, false where the list has none. Editions: use config_edition_index, since two regions may have
+ * editions of one name. */
+bool config_word_index(const struct config *config, enum word_list list, const char *word, uint32_t *index);
+/* The word of an index, or NULL. For LIST_editions the index counts all regions' editions, as the catalogue does. */
+const char *config_word(const struct config *config, enum word_list list, uint32_t index);
+/* All words of a list. */
+const char *const *config_words(const struct config *config, enum word_list list, uint32_t *count);
+/* The word that was meant, most likely; best is NULL where none is near. */
+struct nearest config_word_nearest(const struct config *config, enum word_list list, const char *word);
+
+/* The edition of a region by its name, and the newest that is not after a day (days since 1970-01-01). False where
+ * there is none. */
+bool config_edition_index(const struct config *config, uint32_t region, const char *word, uint32_t *index);
+bool config_edition_on(const struct config *config, uint32_t region, int32_t day, uint32_t *index);
+
+#endif

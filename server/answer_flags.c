@@ -1,0 +1,34 @@
+#include "answer_view.h"
+
+static const char *const level_words[] = {
+	[LEVEL_STOP] = "stop", [LEVEL_CHECK] = "check", [LEVEL_ASK] = "ask", [LEVEL_NOTE] = "note", [LEVEL_NONE] = "none",
+};
+
+static void write_flag(struct writer *out, const struct view *view, const struct flag *flag)
+{
+	const struct text *text = view_text(view, view_catalogue(view)->rules[flag->rule].text);
+
+	writer_object_open(out);
+	writer_member_string(out, "id", text->id);
+	writer_member_string(out, "level", level_words[flag->level]);
+	writer_member_string(out, "raised_by", flag->raised_by == RAISED_BY_FACT ? "fact" : "unknown");
+	writer_member_string(out, "title", text->title);
+	writer_member_string(out, "why", text->why);
+	writer_member_string(out, "do", text->act);
+	writer_member_string(out, "authority", text->authority);
+	writer_member_string(out, "season", text->season);
+	writer_member_string(out, "source", text->source);
+	writer_member_string(out, "verified", text->verified);
+	writer_member_string(out, "verified_on", text->verified_on);
+	writer_member_string(out, "ask", flag->raised_by == RAISED_BY_UNKNOWN ? text->ask : NULL);
+	writer_object_close(out);
+}
+
+void answer_flags(struct writer *out, const struct view *view)
+{
+	writer_key(out, "flags");
+	writer_array_open(out);
+	for (uint32_t i = 0; i < view->quote->n_flags; i++)
+		write_flag(out, view, &view->quote->flags[i]);
+	writer_array_close(out);
+}

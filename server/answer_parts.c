@@ -1,0 +1,81 @@
+#include "answer_parts.h"
+
+#include "enquiry_check.h"
+#include "json_memory.h"
+
+static struct answer no_memory(void)
+{
+	return (struct answer){503, OUTCOME_NO_MEMORY};
+}
+
+struct answer answer_done(const struct writer *out, enum outcome outcome)
+{
+	return out->out_of_memory ? no_memory() : (struct answer){200, outcome};
+}
+
+static struct answer refuse(const struct ask *ask, unsigned status, struct writer *out)
+{
+	if (ask->room->faults.texts.out_of_memory)
+		return no_memory();
+	enquiry_faults_problem(out, &ask->room->faults, status, ask->instance);
+	return out->out_of_memory ? no_memory() : (struct answer){status, OUTCOME_REFUSED};
+}
+
+/* The body as a document; false where it is none, *answer holds the refusal then. */
+static bool parse(const struct ask *ask, json_t **object, struct writer *out, struct answer *answer)
+{
+	enum body_state state;
+
+	json_memory_begin();
+	state = body_parse(ask->body, ask->body_length, object, &ask->room->faults);
+	if (json_memory_was_short() || state == BODY_NO_MEMORY) {
+		if (state == BODY_READ)
+			json_decref(*object);
+		*answer = no_memory();
+		return false;
+	}
+	if (state == BODY_REFUSED)
+		*answer = refuse(ask, 400, out);
+	return state == BODY_READ;
+}
+
+/* The enquiry as asked, checked. False: *answer holds the refusal. */
+static bool read_asked(const struct ask *ask, enum route_need need, struct writer *out, struct answer *answer)
+{
+	struct room *room = ask->room;
+	json_t *object;
+
+	enquiry_faults_free(&room->faults);
+	enquiry_faults_init(&room->faults);
+	if (!parse(ask, &object, out, answer))
+		return false;
+	enquiry_read(ask->config, need, object, "", &room->asked, &room->faults);
+	json_decref(object);
+	enquiry_check(ask->config, ask->today_day, "", &room->asked, &room->faults);
+	if (room->faults.count == 0 && !room->faults.texts.out_of_memory)
+		return true;
+	*answer = refuse(ask, 422, out);
+	return false;
+}
+
+bool ask_work_out(const struct ask *ask, enum route_need need, core_function *work_out, struct writer *out,
+	struct view *view, struct answer *answer)
+{
+	struct room *room = ask->room;
+	enum status status;
+
+	if (!read_asked(ask, need, out, answer))
+		return false;
+	*view = (struct view){.config = ask->config, .edition = enquiry_edition(ask->config, &room->asked),
+		.asked = &room->asked, .quote = &room->quote, .detail = ask->config->service.public_detail};
+	if (ask->owner) {
+		view->detail = DETAIL_LINES;
+		view->costing = true;
+	}
+	status = work_out(&ask->config->catalogue, view->edition, &room->asked, room->scratch, &room->quote);
+	if (status == ST_OK)
+		return true;
+	enquiry_fault_status(&room->faults, "", status);
+	*answer = refuse(ask, 422, out);
+	return false;
+}

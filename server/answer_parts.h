@@ -1,0 +1,22 @@
+#ifndef PONDWRIGHT_ANSWER_PARTS_H
+#define PONDWRIGHT_ANSWER_PARTS_H
+
+#include "answer_view.h"
+#include "answers.h"
+#include "enquiry_read.h"
+
+/* What the answers to single enquiries share. */
+
+/* One of the core's three ways to work an enquiry out. */
+typedef enum status core_function(const struct catalogue *catalogue, const struct edition *edition,
+	const struct enquiry *enquiry, void *scratch, struct quote *quote);
+
+/* Reads and checks the body into room->asked and works it out into room->quote. True: *view is ready. False: *answer
+ * holds the refusal, whose text is written. */
+bool ask_work_out(const struct ask *ask, enum route_need need, core_function *work_out, struct writer *out,
+	struct view *view, struct answer *answer);
+
+/* What is left to say once the text is written: 200, or 503 where memory was short. */
+struct answer answer_done(const struct writer *out, enum outcome outcome);
+
+#endif

@@ -1,0 +1,81 @@
+#include "answer_view.h"
+
+#include "dates.h"
+
+/* No date is promised beyond a flag that stops the job. */
+static bool is_stopped(const struct quote *quote)
+{
+	for (uint32_t i = 0; i < quote->n_flags; i++)
+		if (quote->flags[i].level == LEVEL_STOP)
+			return true;
+	return false;
+}
+
+static void date_member(struct writer *out, const char *key, bool promised, int32_t day)
+{
+	char text[DATE_TEXT_SIZE];
+
+	if (!promised || day < DAY_FIRST || day > DAY_LAST) {
+		writer_member_null(out, key);
+		return;
+	}
+	date_text(day, text);
+	writer_member_string(out, key, text);
+}
+
+static void conditional_on(struct writer *out, const struct view *view)
+{
+	writer_key(out, "conditional_on");
+	writer_array_open(out);
+	for (uint32_t i = 0; i < view->quote->n_flags; i++) {
+		const struct flag *flag = &view->quote->flags[i];
+
+		if (flag->level == LEVEL_STOP)
+			writer_string(out, view_text(view, view_catalogue(view)->rules[flag->rule].text)->id);
+	}
+	writer_array_close(out);
+}
+
+static void write_task(struct writer *out, const struct view *view, uint32_t task, bool promised)
+{
+	const struct task_result *result = &view->quote->programme.tasks[task];
+	const struct text *text = view_text(view, view_catalogue(view)->tasks[task].text);
+	double crew_day_h = view->edition->crew_people * view->edition->productive_h;
+
+	writer_object_open(out);
+	writer_member_string(out, "id", text->id);
+	writer_member_string(out, "title", text->title);
+	date_member(out, "from", promised, result->from_day);
+	date_member(out, "to", promised, result->to_day);
+	writer_member_number(out, "work_days", result->hours / crew_day_h);
+	writer_member_number(out, "wait_days", result->wait_days);
+	writer_object_close(out);
+}
+
+static void task_members(struct writer *out, const struct view *view, bool promised)
+{
+	writer_key(out, "tasks");
+	writer_array_open(out);
+	for (uint32_t i = 0; i < view_catalogue(view)->n_tasks; i++)
+		if (view->quote->programme.tasks[i].active)
+			write_task(out, view, i, promised);
+	writer_array_close(out);
+}
+
+void answer_programme(struct writer *out, const struct view *view)
+{
+	const struct programme *programme = &view->quote->programme;
+	bool promised = !is_stopped(view->quote);
+
+	writer_key(out, "programme");
+	writer_object_open(out);
+	writer_member_number(out, "on_site_days", view->quote->q[Q_work_days]);
+	writer_member_int(out, "visits", programme->visits);
+	date_member(out, "start_on", promised, programme->start_day);
+	date_member(out, "water_in_on", promised && programme->has_water_in, programme->water_in_day);
+	date_member(out, "finish_on", promised, programme->finish_day);
+	conditional_on(out, view);
+	task_members(out, view, promised);
+	writer_member_number(out, "elapsed_weeks", programme->elapsed_weeks);
+	writer_object_close(out);
+}

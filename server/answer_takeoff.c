@@ -1,0 +1,40 @@
+#include "answer_view.h"
+
+#include <string.h>
+
+/* Said of every pond, 0 or not, and first. */
+static const uint16_t always_said[] = {
+	Q_water_surface_m2, Q_perimeter_m, Q_inradius_m, Q_depth_reached_m, Q_water_volume_m3, Q_wetted_area_m2,
+	Q_floor_area_m2, Q_shell_area_m2, Q_dig_m3, Q_spoil_loose_m3, Q_sheet_length_m, Q_sheet_width_m,
+	Q_sheet_by_rule_length_m, Q_sheet_by_rule_width_m, Q_concrete_m3, Q_render_m2,
+};
+#define N_ALWAYS_SAID (sizeof always_said / sizeof always_said[0])
+
+static bool is_always_said(uint32_t id)
+{
+	for (size_t i = 0; i < N_ALWAYS_SAID; i++)
+		if (always_said[i] == id)
+			return true;
+	return false;
+}
+
+/* Claims, words and sets are for conditions; the rest are measures. */
+static bool is_measure(const struct quantity *quantity)
+{
+	return quantity->stage == AT_TAKEOFF && strcmp(quantity->unit, "yes") != 0 && strcmp(quantity->unit, "word") != 0 &&
+		strcmp(quantity->unit, "set") != 0;
+}
+
+void answer_takeoff(struct writer *out, const struct view *view)
+{
+	const double *q = view->quote->q;
+
+	writer_key(out, "takeoff");
+	writer_object_open(out);
+	for (size_t i = 0; i < N_ALWAYS_SAID; i++)
+		writer_member_number(out, quantity_table[always_said[i]].name, q[always_said[i]]);
+	for (uint32_t id = 0; id < Q_COUNT; id++)
+		if (q[id] != 0 && id != Q_job && is_measure(&quantity_table[id]) && !is_always_said(id))
+			writer_member_number(out, quantity_table[id].name, q[id]);
+	writer_object_close(out);
+}

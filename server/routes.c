@@ -1,0 +1,147 @@
+#include "routes.h"
+
+#include "answer_regions.h"
+#include "etag.h"
+#include "http.h"
+#include "metrics.h"
+#include "reply.h"
+#include "request.h"
+#include "schema.h"
+#include "service.h"
+#include "today.h"
+
+/* ---- questions ---- */
+
+static void count(struct request *req, struct answer answer, const struct enquiry_faults *faults)
+{
+	struct metrics *metrics = http_metrics(req->http);
+	uint32_t kept = faults->count < FAULTS_MOST ? faults->count : FAULTS_MOST;
+
+	metrics_count(metrics, METRICS_QUOTES, outcome_word(answer.outcome));
+	for (uint32_t i = 0; i < kept; i++)
+		metrics_count(metrics, METRICS_REJECTED_FIELDS, faults->kept[i].code);
+}
+
+static void answer_with(struct request *req, const struct config *config, bool owner, answer_function *function)
+{
+	struct room *room = pondwright_room(req->app);
+	struct answer answer;
+
+	if (room == NULL) {
+		reply_refusal(req, REFUSAL_UNAVAILABLE);
+		return;
+	}
+	answer = function(&(struct ask){.config = config, .room = room, .body = req->body, .body_length = req->body_length,
+		.today_day = today_day(), .owner = owner, .instance = req->id}, &req->out);
+	count(req, answer, &room->faults);
+	if (answer.status == 200)
+		reply_json(req, 200);
+	else if (answer.status == 503)
+		reply_refusal(req, REFUSAL_UNAVAILABLE);
+	else
+		reply_problem_list(req, answer.status);
+}
+
+static void refuse_token(struct request *req, enum owner_verdict verdict)
+{
+	metrics_count(http_metrics(req->http), METRICS_QUOTES, "token-refused");
+	if (verdict == OWNER_TOO_MANY) {
+		reply_problem(req, 429, "too-many-tokens", "Too many wrong tokens came in of late; wait a second.");
+		return;
+	}
+	reply_header(req, "WWW-Authenticate", "Bearer error=\"invalid_token\"");
+	reply_problem(req, 401, "token-wrong", "The token is not the owner's. Leave Authorization out for the public answer.");
+}
+
+static void handle_question(struct request *req, answer_function *function)
+{
+	enum owner_verdict verdict;
+	struct config *config = pondwright_judge(req->app, request_header(req, "Authorization"), &verdict);
+
+	if (verdict == OWNER_WRONG || verdict == OWNER_TOO_MANY)
+		refuse_token(req, verdict);
+	else
+		answer_with(req, config, verdict == OWNER_PROVEN, function);
+	config_release(config);
+}
+
+static void handle_quote(struct request *req)
+{
+	handle_question(req, answer_quote);
+}
+
+static void handle_water(struct request *req)
+{
+	handle_question(req, answer_water);
+}
+
+static void handle_screen(struct request *req)
+{
+	handle_question(req, answer_screen);
+}
+
+/* ---- what can be looked up ---- */
+
+/* A document that only a reload changes: asked for again, it is a 304. */
+static void reply_document(struct request *req, const char *type)
+{
+	char etag[ETAG_SIZE];
+
+	if (req->out.out_of_memory) {
+		reply_refusal(req, REFUSAL_UNAVAILABLE);
+		return;
+	}
+	etag_make(req->out.bytes, req->out.length, etag);
+	reply_header(req, "ETag", etag);
+	reply_header(req, "Cache-Control", "no-cache");
+	/* for a 304 the same whole document: libmicrohttpd leaves the body out and states the right length */
+	reply_text(req, etag_matches(request_header(req, "If-None-Match"), etag) ? 304 : 200, type);
+}
+
+static void handle_regions(struct request *req)
+{
+	struct config *config = pondwright_config(req->app);
+
+	answer_regions(&req->out, config);
+	config_release(config);
+	reply_document(req, "application/json");
+}
+
+static void handle_region(struct request *req)
+{
+	struct config *config = pondwright_config(req->app);
+	bool found = answer_region(&req->out, config, req->tail);
+
+	config_release(config);
+	if (found)
+		reply_document(req, "application/json");
+	else
+		reply_problem(req, 404, "region-unknown", "There is no region of that name; see /v1/regions.");
+}
+
+static void handle_schema(struct request *req)
+{
+	struct config *config = pondwright_config(req->app);
+
+	schema_write(&req->out, config);
+	config_release(config);
+	reply_document(req, request_best_type(req));
+}
+
+static const char *const schema_types[] = {"application/schema+json", NULL};
+
+#define QUESTION(path_, handle_) \
+	{.path = path_, .template = path_, .methods = METHOD_POST, .needs_body = true, .cors = true, .handle = handle_}
+#define DOCUMENT(path_, handle_) {.path = path_, .template = path_, .methods = METHOD_GET, .cors = true, .handle = handle_}
+
+const struct route pond_routes[] = {
+	QUESTION("/v1/quote", handle_quote),
+	QUESTION("/v1/water", handle_water),
+	QUESTION("/v1/screen", handle_screen),
+	DOCUMENT("/v1/regions", handle_regions),
+	{.path = "/v1/regions/", .prefix = true, .template = "/v1/regions/{id}", .methods = METHOD_GET, .cors = true,
+		.handle = handle_region},
+	{.path = "/v1/enquiry-schema", .template = "/v1/enquiry-schema", .methods = METHOD_GET, .cors = true,
+		.handle = handle_schema, .also_gives = schema_types},
+};
+const size_t n_pond_routes = sizeof pond_routes / sizeof pond_routes[0];

@@ -1,0 +1,75 @@
+#define _GNU_SOURCE
+#include <check.h>
+#include <pthread.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "program.h"
+
+/* Quotes while the configuration is loaded again and again: the program ends badly at any race that it finds. */
+
+#define ASKERS 3
+#define QUESTIONS 60
+#define RELOADS 5
+
+static struct program program;
+static char *body;
+
+struct asker {
+	pthread_t thread;
+	int right;
+};
+
+static void *ask_often(void *context)
+{
+	struct asker *asker = context;
+
+	for (int i = 0; i < QUESTIONS; i++) {
+		struct reply reply;
+
+		ask(&program, NULL, "/v1/quote", body, NULL, &reply);
+		asker->right += reply.status == 200;
+		reply_free(&reply);
+	}
+	return NULL;
+}
+
+START_TEST(quotes_and_reloads_do_not_race)
+{
+	struct asker askers[ASKERS] = {0};
+	char logs[4096], path[4096];
+
+	temporary_make(logs);
+	snprintf(path, sizeof path, "%s/2-new-garden-pond/enquiry.json", environment("PONDWRIGHT_FIXTURES"));
+	body = file_read(path, NULL);
+	program_serve(&program, environment("PONDWRIGHT_CONFIG"), logs);
+	for (int i = 0; i < ASKERS; i++)
+		ck_assert_int_eq(pthread_create(&askers[i].thread, NULL, ask_often, &askers[i]), 0);
+	for (int i = 0; i < RELOADS; i++)
+		program_reload(&program);
+	for (int i = 0; i < ASKERS; i++) {
+		pthread_join(askers[i].thread, NULL);
+		ck_assert_int_eq(askers[i].right, QUESTIONS);
+	}
+	ck_assert_int_eq(program_stop(&program), 0);
+	temporary_remove(logs);
+	free(body);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("tsan_service");
+	TCase *tcase = tcase_create("reload");
+	SRunner *runner = srunner_create(suite);
+	int failed;
+
+	tcase_set_timeout(tcase, 240);
+	tcase_add_test(tcase, quotes_and_reloads_do_not_race);
+	suite_add_tcase(suite, tcase);
+	srunner_run_all(runner, CK_ENV);
+	failed = srunner_ntests_failed(runner);
+	srunner_free(runner);
+	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+}

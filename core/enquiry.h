@@ -46,6 +46,9 @@ struct enquiry {
 	} measured[MEASURED_MOST];
 };
 
+/* Copies an enquiry: every value, and of each list the entries that it has. */
+void enquiry_copy(struct enquiry *to, const struct enquiry *from);
+
 /* True where a value may be used as it stands: everything but LEFT_OUT, NOT_KNOWN. */
 static inline bool value_is_known(const struct value *value)
 {

@@ -48,6 +48,33 @@ const struct field enquiry_fields[F_COUNT] = {
 #undef FACT
 };
 
+const uint16_t inferred_facts[] = {
+#define IF_NOTHING(id)
+#define IF_COMPUTED(id) F_fact_##id,
+#define IF_INFERRED(id) F_fact_##id,
+#define OBJECT(...)
+#define NUMBER(...)
+#define WHOLE(...)
+#define YESNO(...)
+#define COUNT(...)
+#define CHOICE(...)
+#define DATE(...)
+#define LIST(...)
+#define VARIANT_NUMBER(...)
+#define VARIANT_LIST(...)
+#define FACT_NUMBER(id, unit, lo, hi, presence, left, how, quantity, help) IF_##how(id)
+#define FACT_YESNO(id, presence, left, how, quantity, help) IF_##how(id)
+#define FACT_CHOICE(id, list, presence, left, how, quantity, help) IF_##how(id)
+#define FACT_SET(id, list, presence, left, how, quantity, help) IF_##how(id)
+#define FACT_MONTHS(id, presence, left, how, quantity, help) IF_##how(id)
+#include "fields.def"
+#include "fields_undef.h"
+#undef IF_NOTHING
+#undef IF_COMPUTED
+#undef IF_INFERRED
+};
+const uint32_t inferred_fact_count = sizeof inferred_facts / sizeof inferred_facts[0];
+
 const struct member child_members[] = {
 #define MEMBER_ROW(list, shape, most)
 #define MEMBER_NUMBER(list, id, unit, lo, hi, help) {#id, unit, help, lo, hi, LIST_none_at_all},

@@ -86,6 +86,10 @@ void fields_parents(uint16_t parent[F_COUNT]);
 const char *field_name(enum field_id id);
 
 extern const struct field enquiry_fields[F_COUNT];
+
+/* Facts that are COMPUTED or INFERRED, in the order of the table. */
+extern const uint16_t inferred_facts[];
+extern const uint32_t inferred_fact_count;
 extern const struct member child_members[];
 extern const struct child child_tables[CHILD_COUNT];
 

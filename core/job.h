@@ -15,7 +15,7 @@ struct work {
 	double hours;          /* person-hours */
 	double rounds, between_days, wait_days;
 	uint32_t frost_months; /* bit m: can't be done in month m */
-	uint64_t follows;      /* bit t: after task t */
+	uint64_t follows;      /* bit t: after task t, which takes part */
 	bool active, fills;
 };
 

@@ -73,11 +73,6 @@ enum status money_share(int64_t amount_minor, int64_t share_ppm, int64_t *minor)
 	return product_over(amount_minor, share_ppm, PPM, minor);
 }
 
-enum status money_add(int64_t *sum_minor, int64_t amount_minor)
-{
-	return narrowed((wide)*sum_minor + amount_minor, sum_minor);
-}
-
 int64_t money_to_step(int64_t amount_minor, int64_t step_minor)
 {
 	if (step_minor <= 1)

@@ -25,8 +25,16 @@ enum status money_for(double quantity, int64_t milliminor, int64_t *minor);
 /* amount times a share in parts per million, rounded half away from zero. ST_MONEY_RANGE. */
 enum status money_share(int64_t amount_minor, int64_t share_ppm, int64_t *minor);
 
-/* *sum += amount, checked. */
-enum status money_add(int64_t *sum_minor, int64_t amount_minor);
+/* *sum += amount, checked; the sum is left as it was where that leaves the range. Both are in the range before. */
+static inline enum status money_add(int64_t *sum_minor, int64_t amount_minor)
+{
+	int64_t sum = *sum_minor + amount_minor; /* two values of at most 1e15 never wrap */
+
+	if (sum > MONEY_MOST || sum < -MONEY_MOST)
+		return ST_MONEY_RANGE;
+	*sum_minor = sum;
+	return ST_OK;
+}
 
 /* Rounds to a whole number of steps, half away from zero; step 0 or 1 changes nothing. */
 int64_t money_to_step(int64_t amount_minor, int64_t step_minor);

@@ -9,7 +9,7 @@ enum { ROUNDS_IN_ALL_MOST = 1000, LONGEST_SEARCH_DAYS = 3650 };
 
 /* One pass through the tasks. Sets of tasks are bits. */
 struct schedule {
-	uint64_t done;
+	uint64_t done, open;
 	double ready[TASKS_MOST], rounds_left[TASKS_MOST], finish[TASKS_MOST], started[TASKS_MOST], ended[TASKS_MOST];
 };
 _Static_assert(TASKS_MOST <= 64, "a set of tasks is one word");
@@ -63,15 +63,31 @@ static const struct layer *layer_of(const struct job *job, const struct build_up
 	return NULL;
 }
 
-static void gather_work(struct job *job)
+static bool takes_part(const struct job *job, uint32_t task)
+{
+	return job->work[task].active && !job->catalogue->tasks[task].after_handover;
+}
+
+/* What each task has to wait for, tasks for which nothing is done replaced by what those wait for. Tasks are listed in an
+ * order in which each follows earlier ones only, so one walk is enough. */
+static void link_work(struct job *job)
 {
 	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++) {
 		struct span follows = job->catalogue->tasks[task].follows;
 
-		job->work[task] = (struct work){.rounds = 1};
-		for (uint32_t i = follows.first; i < follows.first + follows.count; i++)
-			job->work[task].follows |= task_bit(job->catalogue->task_refs[i]);
+		job->work[task].rounds = floor(job->work[task].rounds);
+		for (uint32_t i = follows.first; i < follows.first + follows.count; i++) {
+			uint16_t earlier = job->catalogue->task_refs[i];
+
+			job->work[task].follows |= takes_part(job, earlier) ? task_bit(earlier) : job->work[earlier].follows;
+		}
 	}
+}
+
+static void gather_work(struct job *job)
+{
+	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++)
+		job->work[task] = (struct work){.rounds = 1};
 	for (uint32_t i = 0; i < job->quote->n_lines; i++) {
 		const struct line *line = &job->quote->lines[i];
 		const struct build_up *build_up;
@@ -79,10 +95,9 @@ static void gather_work(struct job *job)
 		if (line->special != LINE_BUILD_UP)
 			continue;
 		build_up = &job->catalogue->build_ups[line->build_up];
-		add_line(job, line, layer_of(job, build_up, line->build_up), &job->work[build_up->task]);
+		add_line(job, line, build_up->layer ? layer_of(job, build_up, line->build_up) : NULL, &job->work[build_up->task]);
 	}
-	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++)
-		job->work[task].rounds = floor(job->work[task].rounds);
+	link_work(job);
 }
 
 /* ---- passing of time ---- */
@@ -130,49 +145,30 @@ static double after_frost(const struct clock *clock, double now, uint32_t months
 
 /* ---- the scheduler ---- */
 
-static bool takes_part(const struct job *job, uint32_t task)
-{
-	return job->work[task].active && !job->catalogue->tasks[task].after_handover;
-}
-
 static double when_ready(const struct job *job, const struct schedule *schedule, uint32_t task)
 {
-	struct span follows = job->catalogue->tasks[task].follows;
 	double moment = 0;
 
-	for (uint32_t i = follows.first; i < follows.first + follows.count; i++)
-		moment = fmax(moment, schedule->finish[job->catalogue->task_refs[i]]);
+	for (uint64_t left = job->work[task].follows; left; left &= left - 1)
+		moment = fmax(moment, schedule->finish[__builtin_ctzll(left)]);
 	return moment;
-}
-
-/* Tasks are listed in an order in which each follows earlier ones only, so one walk settles all that can be settled: a task
- * for which nothing is done passes on the moment at which what it follows was finished. */
-static void settle(const struct job *job, struct schedule *schedule, uint32_t from)
-{
-	for (uint32_t task = from; task < job->catalogue->n_tasks; task++) {
-		if (schedule->done & task_bit(task) || job->work[task].follows & ~schedule->done ||
-		    schedule->rounds_left[task] < job->work[task].rounds)
-			continue;
-		schedule->ready[task] = when_ready(job, schedule, task);
-		if (takes_part(job, task))
-			continue;
-		schedule->done |= task_bit(task);
-		schedule->finish[task] = schedule->ready[task];
-	}
 }
 
 /* The next task for the crew: of those that may start the one that is ready first; of several that are ready by now the
  * first of the list. */
-static uint32_t next_task(const struct job *job, const struct schedule *schedule, const struct clock *clock, double now,
+static uint32_t next_task(const struct job *job, struct schedule *schedule, const struct clock *clock, double now,
                           double *moment)
 {
 	uint32_t best = TASKS_MOST;
 
-	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++) {
+	for (uint64_t left = schedule->open; left; left &= left - 1) {
+		uint32_t task = (uint32_t)__builtin_ctzll(left);
 		double ready;
 
-		if (schedule->done & task_bit(task) || job->work[task].follows & ~schedule->done)
+		if (job->work[task].follows & ~schedule->done)
 			continue;
+		if (schedule->rounds_left[task] == job->work[task].rounds)
+			schedule->ready[task] = when_ready(job, schedule, task);
 		ready = after_frost(clock, fmax(now, schedule->ready[task]), job->work[task].frost_months);
 		if (best == TASKS_MOST || ready < *moment) {
 			best = task;
@@ -198,8 +194,8 @@ static double do_round(const struct job *job, struct schedule *schedule, const s
 	schedule->ready[task] = end + work->between_days;
 	if (schedule->rounds_left[task] < 0.5) {
 		schedule->done |= task_bit(task);
+		schedule->open &= ~task_bit(task);
 		schedule->finish[task] = end + work->wait_days;
-		settle(job, schedule, task + 1);
 	}
 	return end;
 }
@@ -212,10 +208,12 @@ struct visits {
 
 static void begin(const struct job *job, struct schedule *schedule)
 {
-	schedule->done = 0;
-	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++)
+	schedule->done = schedule->open = 0;
+	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++) {
 		schedule->rounds_left[task] = job->work[task].rounds;
-	settle(job, schedule, 0);
+		if (takes_part(job, task))
+			schedule->open |= task_bit(task);
+	}
 }
 
 /* Runs the whole job from `now`; returns the moment when the last work is done. visits may be NULL. */

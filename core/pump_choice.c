@@ -211,29 +211,43 @@ void choose_pump(struct job *job)
 	settle(job, pair.bore);
 }
 
+/* Of bores that bring nearly as much as the best one the cheapest: the last few per cent are not worth a wider pipe. */
+static uint32_t worthwhile_bore(const struct job *job, const double *flows_l_per_h, double least_l_per_h)
+{
+	double best_cost = (double)INFINITY;
+	uint32_t best = 0;
+
+	for (uint32_t bore = 0; bore < job->catalogue->n_bores; bore++) {
+		if (flows_l_per_h[bore] < least_l_per_h || pipe_cost(job, bore) >= best_cost)
+			continue;
+		best = bore;
+		best_cost = pipe_cost(job, bore);
+	}
+	return best;
+}
+
 static uint32_t bore_for_kept_pump(const struct job *job)
 {
+	static const double nearly = 0.95; /* common practice, no source */
 	const struct water_result *water = &job->quote->water;
 	struct pipe_system system = system_of(water);
-	double best_cost = (double)INFINITY, most = -1;
-	uint32_t best = 0, strongest = 0;
-	struct duty duty;
+	struct duty duty[BORES_MOST];
+	double flows_l_per_h[BORES_MOST], most = 0, slowest_m_s = (double)INFINITY, limit_m_s;
 
 	if (job_has(job, F_bore_mm))
 		return nearest_bore(job);
 	for (uint32_t bore = 0; bore < job->catalogue->n_bores; bore++) {
 		put_bore(water, &job->catalogue->bores[bore], &system);
-		duty_point(&water->curve, &system, &duty);
-		if (duty.flow_l_per_h > most)
-			strongest = bore;
-		most = fmax(most, duty.flow_l_per_h);
-		if (duty.flow_l_per_h < water->wanted_l_per_h || duty.velocity_m_s > job_practice(job, P_velocity_aim_m_s) ||
-		    pipe_cost(job, bore) >= best_cost)
-			continue;
-		best = bore;
-		best_cost = pipe_cost(job, bore);
+		duty_point(&water->curve, &system, &duty[bore]);
+		slowest_m_s = fmin(slowest_m_s, duty[bore].velocity_m_s);
 	}
-	return best_cost < (double)INFINITY ? best : strongest;
+	limit_m_s = fmax(slowest_m_s, job_practice(job, P_velocity_aim_m_s));
+	for (uint32_t bore = 0; bore < job->catalogue->n_bores; bore++) {
+		flows_l_per_h[bore] = duty[bore].velocity_m_s <= limit_m_s ? duty[bore].flow_l_per_h : 0;
+		most = fmax(most, flows_l_per_h[bore]);
+	}
+	return worthwhile_bore(job, flows_l_per_h,
+	                       water->wanted_l_per_h > 0 && most >= water->wanted_l_per_h ? water->wanted_l_per_h : nearly * most);
 }
 
 void keep_pump(struct job *job)

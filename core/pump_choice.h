@@ -12,8 +12,8 @@
  * PUMP_NONE_DELIVERS. */
 void choose_pump(struct job *job);
 
-/* The pump that stays, on the caller's bore, or on the cheapest bore on which it delivers within the aimed velocity, or
- * on the one that brings most. */
+/* The pump that stays: on the caller's bore; else, of the bores that keep to the aimed velocity, on the cheapest one that
+ * delivers what is wanted, or where none does on the cheapest one that brings at least 95 % of what the best one brings. */
 void keep_pump(struct job *job);
 
 #endif

@@ -22,7 +22,7 @@ static void begin(const struct catalogue *catalogue, const struct edition *editi
 	struct enquiry *resolved = &quote->resolved;
 
 	memset(quote, 0, offsetof(struct quote, resolved));
-	*resolved = *enquiry;
+	enquiry_copy(resolved, enquiry);
 	job->catalogue = catalogue;
 	job->edition = edition;
 	job->region = &catalogue->regions[edition->region];

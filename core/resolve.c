@@ -1,6 +1,8 @@
 #include "resolve.h"
 
-#include "conditions.h"
+#include <string.h>
+
+#include "assumption.h"
 
 const struct work_scope work_scopes[work_COUNT] = {
 	[WORK_NEW] = {.digs = true, .shells = true, .edges = true, .plants = true, .streams = true, .pumps = true, .fills = true},
@@ -13,6 +15,27 @@ const struct work_scope work_scopes[work_COUNT] = {
 	[WORK_REPAIR] = {.empties = true, .rescues = true, .desilts = true, .repairs = true, .fills = true},
 	[WORK_INFILL] = {.empties = true, .rescues = true, .strips = true, .infills = true},
 };
+
+static size_t entries(const struct enquiry *enquiry, enum field_id list)
+{
+	return (size_t)enquiry->v[list].number;
+}
+
+void enquiry_copy(struct enquiry *to, const struct enquiry *from)
+{
+	memcpy(to->v, from->v, sizeof to->v);
+	memcpy(to->pond_points, from->pond_points, entries(from, F_pond_points_m) * sizeof to->pond_points[0]);
+	memcpy(to->old_points, from->old_points, entries(from, F_old_points_m) * sizeof to->old_points[0]);
+	memcpy(to->pond_steps, from->pond_steps, entries(from, F_pond_steps) * sizeof to->pond_steps[0]);
+	memcpy(to->old_steps, from->old_steps, entries(from, F_old_steps) * sizeof to->old_steps[0]);
+	memcpy(to->cascades, from->cascades, entries(from, F_cascades) * sizeof to->cascades[0]);
+	memcpy(to->kept_curve, from->kept_curve, entries(from, F_kept_pump_curve) * sizeof to->kept_curve[0]);
+	memcpy(to->fittings, from->fittings, sizeof to->fittings);
+	to->measured_given = from->measured_given;
+	to->measured_share = from->measured_share;
+	to->n_measured = from->n_measured;
+	memcpy(to->measured, from->measured, from->n_measured * sizeof to->measured[0]);
+}
 
 static void set(struct value *value, double number, enum origin origin)
 {
@@ -49,22 +72,13 @@ static bool applies(const struct catalogue *catalogue, const struct enquiry *enq
 	       (field->variant_mask >> (uint32_t)enquiry->v[field->variant].number & 1);
 }
 
-static void assume(const struct catalogue *catalogue, uint32_t region, struct enquiry *enquiry, const double *q,
+static void assume(const struct catalogue *catalogue, uint16_t region, struct enquiry *enquiry, const double *q,
                    enum field_id id)
 {
-	struct span rows = catalogue->unknowns_of[id];
+	const struct unknown *unknown = assumption_of(catalogue, region, enquiry->v, q, id);
 
-	for (uint32_t i = rows.first; i < rows.first + rows.count; i++) {
-		const struct unknown *unknown = &catalogue->unknowns[i];
-
-		if (unknown->region != REGION_ANY && unknown->region != region)
-			continue;
-		if (conditions_truth(catalogue, unknown->when, enquiry->v, q) != YES)
-			continue;
-		set(&enquiry->v[id], unknown->likely, BY_ASSUMPTION);
-		return;
-	}
-	set(&enquiry->v[id], enquiry_fields[id].left_out, BY_ASSUMPTION); /* a loaded catalogue always has a row */
+	/* a catalogue that was loaded has a row for every field that may be assumed */
+	set(&enquiry->v[id], unknown ? unknown->likely : enquiry_fields[id].left_out, BY_ASSUMPTION);
 }
 
 static double preset_or_default(const struct catalogue *catalogue, const struct region *region, enum field_id id)
@@ -93,8 +107,19 @@ static void resolve_field(const struct catalogue *catalogue, const struct editio
 		assume(catalogue, edition->region, enquiry, q, id);
 	else if (presence == DEFAULTED)
 		set(value, preset_or_default(catalogue, &catalogue->regions[edition->region], id), BY_DEFAULT);
-	else if (presence == UNKNOWN)
-		value->origin = NOT_KNOWN;
+}
+
+/* Facts have neither parents that may be absent nor presets. */
+static void resolve_facts(struct enquiry *enquiry)
+{
+	for (uint32_t id = F_facts + 1; id < F_COUNT; id++) {
+		struct value *value = &enquiry->v[id];
+
+		if (value->origin != LEFT_OUT)
+			continue;
+		value->origin = enquiry_fields[id].presence == UNKNOWN ? NOT_KNOWN : BY_DEFAULT;
+		value->number = enquiry_fields[id].left_out;
+	}
 }
 
 /* A shelf that was only assumed gives way where the pond is shallower than it. */
@@ -144,27 +169,25 @@ void enquiry_resolve(const struct catalogue *catalogue, const struct edition *ed
 {
 	resolve_work(enquiry);
 	enquiry->v[F_edition].number = (double)(edition - catalogue->editions);
-	q[Q_old_pond_present] = enquiry->v[F_old_pond].number > 0;
-	for (uint32_t id = 0; id < F_COUNT; id++)
-		if (id != F_edition)
-			resolve_field(catalogue, edition, enquiry, q, (enum field_id)id);
+	given_quantities(catalogue, edition, enquiry, q); /* conditions of unknowns read them */
+	for (uint32_t id = F_issued_on; id <= F_facts; id++)
+		resolve_field(catalogue, edition, enquiry, q, (enum field_id)id);
+	resolve_facts(enquiry);
 	fit_assumed_shelf(enquiry);
-	given_quantities(catalogue, edition, enquiry, q);
+	q[Q_client_kind] = enquiry->v[F_client_kind].number; /* a region may have a usual kind of its own */
 }
 
 void facts_from_quantities(const struct enquiry *asked, struct enquiry *enquiry, const double *q, enum stage stage)
 {
-	for (uint32_t id = F_facts + 1; id < F_COUNT; id++) {
+	for (uint32_t i = 0; i < inferred_fact_count; i++) {
+		uint16_t id = inferred_facts[i];
 		const struct field *field = &enquiry_fields[id];
 		struct value *value = &enquiry->v[id];
 
-		if (field->how == NOTHING || field->quantity == Q_none || asked->v[id].origin != LEFT_OUT ||
-		    quantity_table[field->quantity].stage != stage)
+		if (quantity_table[field->quantity].stage != stage || asked->v[id].origin != LEFT_OUT)
 			continue;
 		value->origin = BY_DERIVATION;
-		value->number = q[field->quantity];
-		if (field->kind == FIELD_YESNO)
-			value->number = q[field->quantity] > 0;
+		value->number = field->kind == FIELD_YESNO ? q[field->quantity] > 0 : q[field->quantity];
 		if (field->kind == FIELD_SET || field->kind == FIELD_MONTHS)
 			value->set = (uint32_t)q[field->quantity];
 	}

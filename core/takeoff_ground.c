@@ -61,20 +61,20 @@ static void dig_and_fill(struct job *job)
 	q[Q_backfill_m3] = fmax(0, q[Q_old_void_m3] - q[Q_dig_gross_m3]) + working_space_m3(job);
 }
 
-/* Soil that comes out first fills what the site needs (filling, mounds, rooted ground replaced); what is over is kept
- * or leaves, what is short is brought in. */
+/* Clean soil that comes out first fills what the site needs: filling, mounds, and rooted ground replaced, which never goes
+ * back into the hole. What is over is kept or leaves; what is short is brought in. */
 static void spoil(struct job *job)
 {
 	const struct soil *soil = job_soil(job);
 	double *q = job->q;
-	double clean_root_m3 = q[Q_root_spoil_loose_m3] > 0 ? 0 : q[Q_root_dig_m3];
-	double out_m3 = q[Q_dig_m3] + q[Q_stream_dig_m3] + q[Q_footing_m3] + clean_root_m3;
+	double rooted_m3 = q[Q_root_spoil_loose_m3] > 0 ? 0 : q[Q_root_dig_m3]; /* else it leaves at its own rate */
+	double clean_m3 = q[Q_dig_m3] + q[Q_stream_dig_m3] + q[Q_footing_m3];
 	double firm_m3 = q[Q_backfill_m3] + q[Q_mound_m3] + q[Q_root_dig_m3];
-	double used_m3 = fmin(out_m3, firm_m3 / soil->refill_share);
-	double over_loose_m3 = (out_m3 - used_m3) * soil->swell;
+	double used_m3 = fmin(clean_m3, firm_m3 / soil->refill_share);
+	double over_loose_m3 = (clean_m3 - used_m3 + rooted_m3) * soil->swell;
 
 	q[Q_spoil_loose_t_per_m3] = soil->bank_t_m3 / soil->swell;
-	q[Q_spoil_loose_m3] = (out_m3 + (q[Q_root_dig_m3] - clean_root_m3)) * soil->swell;
+	q[Q_spoil_loose_m3] = (clean_m3 + q[Q_root_dig_m3]) * soil->swell;
 	q[Q_spoil_t] = q[Q_spoil_loose_m3] * q[Q_spoil_loose_t_per_m3];
 	q[Q_infill_import_m3] = (firm_m3 - used_m3 * soil->refill_share) / soil->refill_share * soil->swell;
 	if (job_word(job, F_spoil) == SPOIL_KEEP)

@@ -74,6 +74,7 @@ static void place(struct job *job)
 	double *q = job->q;
 
 	q[Q_carry_in_t] = q[Q_beach_t] + q[Q_rockwork_new_t] + q[Q_stream_gravel_t] + q[Q_sheet_kg] / 1000 +
+	                  q[Q_coping_m2] * job_practice(job, P_coping_t_m2) + q[Q_wall_m2] * job_practice(job, P_wall_t_m2) +
 	                  (q[Q_bed_m3] + q[Q_cover_m3] + q[Q_substrate_m3]) * job_practice(job, P_stone_t_m3);
 	q[Q_access_boards_m] = job_number(job, F_carry_m);
 	if (!job->scope->infills || job->has_pond)
@@ -83,12 +84,28 @@ static void place(struct job *job)
 	q[Q_construction_area_m2] += job_number(job, F_stream_length_m) * job_number(job, F_stream_width_m);
 }
 
+/* What nothing was assumed for need not be told: without a pump nobody asks how far its pipe runs. */
+static void forget_unused(struct job *job)
+{
+	struct value *v = job->quote->resolved.v;
+
+	if (job->quote->water.choice == PUMP_NOT_NEEDED && v[F_run_m].origin == BY_ASSUMPTION)
+		v[F_run_m].origin = BY_DEFAULT;
+	if (job->q[Q_electrical_kind] > 0)
+		return;
+	if (v[F_supply_run_m].origin == BY_ASSUMPTION)
+		v[F_supply_run_m].origin = BY_DEFAULT;
+	if (v[F_existing_supply].origin == BY_ASSUMPTION)
+		v[F_existing_supply].origin = BY_DEFAULT;
+}
+
 void takeoff_site(struct job *job)
 {
 	fill(job);
 	supply(job);
 	people(job);
 	place(job);
+	forget_unused(job);
 }
 
 enum status takeoff_all(struct job *job)
@@ -111,6 +128,8 @@ enum status takeoff_all(struct job *job)
 	takeoff_water(job);
 	takeoff_site(job);
 	for (uint32_t i = 0; i < Q_COUNT; i++) {
+		if (job->q[i] == 0)
+			continue;
 		job->q[i] = quantity_fixed(job->q[i]);
 		if (!(job->q[i] >= 0)) /* also NaN: beyond what is kept exactly */
 			return ST_QUANTITY_RANGE;

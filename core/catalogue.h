@@ -32,6 +32,7 @@ struct op {
 	uint16_t subject;  /* field_id, or quantity_id */
 	uint8_t code;      /* enum op_code */
 	bool is_quantity;
+	uint32_t length;   /* how many ops its subtree takes, itself counted: see conditions_measure */
 };
 
 /* ---- what is bought ---- */
@@ -253,7 +254,7 @@ struct catalogue {
 	const struct factor *factors;           uint32_t n_factors;
 	const struct factor_case *factor_cases;
 	const struct factor_point *factor_points;
-	const uint16_t *factor_refs, *task_refs, *build_up_refs;
+	const uint16_t *factor_refs, *task_refs, *build_up_refs, *rule_refs;
 	const struct cost *costs;
 	const struct labour *labours;
 	const struct layer *layers;
@@ -268,6 +269,8 @@ struct catalogue {
 	double practice[P_COUNT];
 	uint16_t parent[F_COUNT];               /* of each field, from fields_parents */
 	struct span unknowns_of[UNKNOWN_SUBJECTS];
+	struct span rules_of[nation_COUNT];     /* of rule_refs, as the rules are written; NATION_OTHER: where it is unknown too */
+	struct span sum_rules_of[nation_COUNT]; /* those of them that bring a sum or a wait */
 	uint16_t preliminaries, provisional_sums, adjustments; /* sections of lines that are no build-up */
 };
 

@@ -4,12 +4,14 @@
 #include "catalogue.h"
 #include "enquiry.h"
 
-/* Most truths that stand open at once while a condition is worked out; the loader refuses a condition that needs
- * more. */
+/* Most conditions that an `all` or `any` may hold, and deepest nesting; the loader refuses more. */
 enum { CONDITION_TRUTHS_MOST = 32 };
 
+/* Fills the length of every op of the first n, which hold whole conditions one after another. Once, before any is asked. */
+void conditions_measure(struct op *ops, uint32_t n);
+
 /* Truth of one condition of the catalogue, in three-valued logic.
- *   when   slice of catalogue->ops in postfix order; an empty one is YES
+ *   when   slice of catalogue->ops in postfix order, measured; an empty one is YES
  *   v      values by field_id
  *   q      quantities by quantity_id; a NaN is one that is not known
  * An operand that is LEFT_OUT or NOT_KNOWN gives UNSURE; one that is NOT_APPLICABLE reads as 0 and as the empty set. A

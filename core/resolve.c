@@ -170,9 +170,12 @@ void enquiry_resolve(const struct catalogue *catalogue, const struct edition *ed
 	resolve_work(enquiry);
 	enquiry->v[F_edition].number = (double)(edition - catalogue->editions);
 	given_quantities(catalogue, edition, enquiry, q); /* conditions of unknowns read them */
-	for (uint32_t id = F_issued_on; id <= F_facts; id++)
-		resolve_field(catalogue, edition, enquiry, q, (enum field_id)id);
 	resolve_facts(enquiry);
+	/* assumptions last: their conditions may read defaults of the whole table, and assumptions before them */
+	for (int assumed = 0; assumed < 2; assumed++)
+		for (uint32_t id = F_issued_on; id <= F_facts; id++)
+			if ((enquiry_fields[id].presence == ASSUMED) == assumed)
+				resolve_field(catalogue, edition, enquiry, q, (enum field_id)id);
 	fit_assumed_shelf(enquiry);
 	q[Q_client_kind] = enquiry->v[F_client_kind].number; /* a region may have a usual kind of its own */
 }

@@ -3,27 +3,27 @@
 #include "conditions.h"
 
 /* An unknown nation is screened as any other place. */
-static uint32_t nation_bit(const struct job *job)
+static uint32_t nation_of(const struct job *job)
 {
 	const struct value *nation = &job->v[F_fact_nation];
 
-	return 1u << (value_is_known(nation) ? (uint32_t)nation->number : NATION_OTHER);
+	return value_is_known(nation) ? (uint32_t)nation->number : NATION_OTHER;
 }
 
 void rules_sums(struct job *job)
 {
 	struct quote *quote = job->quote;
+	struct span refs = job->catalogue->sum_rules_of[nation_of(job)];
 
-	for (uint32_t i = 0; i < job->catalogue->n_rules; i++) {
-		const struct rule *rule = &job->catalogue->rules[i];
+	for (uint32_t i = refs.first; i < refs.first + refs.count; i++) {
+		uint16_t index = job->catalogue->rule_refs[i];
+		const struct rule *rule = &job->catalogue->rules[index];
 
-		if (!(rule->nations & nation_bit(job)) || (rule->sum == SUM_NONE && rule->wait_days <= 0))
-			continue;
 		if (conditions_truth(job->catalogue, rule->when, job->v, job->q) != YES)
 			continue;
 		if (rule->sum != SUM_NONE && !quote->sum_in_price[rule->sum]) {
 			quote->sum_in_price[rule->sum] = true;
-			quote->sum_because[rule->sum] = (uint16_t)i;
+			quote->sum_because[rule->sum] = index;
 		}
 		if (rule->wait_days > quote->rules_wait_days)
 			quote->rules_wait_days = rule->wait_days; /* permissions are sought side by side */
@@ -32,17 +32,17 @@ void rules_sums(struct job *job)
 
 static void evaluate(struct job *job, struct flag *flags, uint32_t *n)
 {
-	for (uint32_t i = 0; i < job->catalogue->n_rules; i++) {
-		const struct rule *rule = &job->catalogue->rules[i];
-		enum truth truth;
+	struct span refs = job->catalogue->rules_of[nation_of(job)];
 
-		if (!(rule->nations & nation_bit(job)))
-			continue;
-		truth = conditions_truth(job->catalogue, rule->when, job->v, job->q);
+	for (uint32_t i = refs.first; i < refs.first + refs.count; i++) {
+		uint16_t index = job->catalogue->rule_refs[i];
+		const struct rule *rule = &job->catalogue->rules[index];
+		enum truth truth = conditions_truth(job->catalogue, rule->when, job->v, job->q);
+
 		if (truth == YES)
-			flags[(*n)++] = (struct flag){(uint16_t)i, rule->level, RAISED_BY_FACT};
+			flags[(*n)++] = (struct flag){index, rule->level, RAISED_BY_FACT};
 		else if (truth == UNSURE && rule->unknown != LEVEL_NONE)
-			flags[(*n)++] = (struct flag){(uint16_t)i, rule->unknown, RAISED_BY_UNKNOWN};
+			flags[(*n)++] = (struct flag){index, rule->unknown, RAISED_BY_UNKNOWN};
 	}
 }
 

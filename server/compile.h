@@ -18,6 +18,7 @@
 #define PLAIN_ARRAYS(A) \
 	A(struct op, ops) A(struct factor_case, factor_cases) \
 	A(struct factor_point, factor_points) A(uint16_t, factor_refs) A(uint16_t, task_refs) A(uint16_t, build_up_refs) \
+	A(uint16_t, rule_refs) \
 	A(struct cost, costs) A(struct labour, labours) A(struct layer, layers) A(struct shell_reason, shell_reasons) \
 	A(struct renewal, renewals) A(struct preset, presets) A(int32_t, holidays) A(struct tax_class, tax_classes) \
 	A(struct weighted, weighteds)

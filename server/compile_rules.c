@@ -156,6 +156,23 @@ static void read_rules(struct builder *b, const char *path)
 	document_close(&document);
 }
 
+/* Rules of each nation, those with money or a wait once more by themselves: the core looks at no others. */
+static struct span list_rules(struct builder *b, uint32_t nation, bool only_sums)
+{
+	struct span span = {rows_count(&b->rule_refs), 0};
+
+	for (uint32_t i = 0; i < rows_count(&b->rules); i++) {
+		const struct rule *rule = ROW(b->rules, struct rule, i);
+		uint16_t ref = (uint16_t)i;
+
+		if (!(rule->nations >> nation & 1) || (only_sums && rule->sum == SUM_NONE && rule->wait_days <= 0))
+			continue;
+		rows_add(&b->rule_refs, &ref);
+		span.count++;
+	}
+	return span;
+}
+
 void compile_rules(struct builder *b)
 {
 	if (each_file(b, "rules/", read_rules) == 0)
@@ -163,4 +180,8 @@ void compile_rules(struct builder *b)
 	if (rows_count(&b->rules) > RULES_MOST)
 		faults_add(b->faults, false, "rules", "", "hold %u rules; a quote has room for %d", rows_count(&b->rules),
 			RULES_MOST);
+	for (uint32_t nation = 0; nation < nation_COUNT; nation++) {
+		b->config.catalogue.rules_of[nation] = list_rules(b, nation, false);
+		b->config.catalogue.sum_rules_of[nation] = list_rules(b, nation, true);
+	}
 }

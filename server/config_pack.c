@@ -3,6 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "conditions.h"
+
 /* One block for everything: laid out once to measure it, once to fill it. */
 struct arena {
 	char *base; /* NULL while it is measured */
@@ -160,6 +162,8 @@ struct config *builder_pack(struct builder *b)
 {
 	struct arena arena = {0};
 
+	if (rows_count(&b->ops) > 0)
+		conditions_measure(ROW(b->ops, struct op, 0), rows_count(&b->ops));
 	lay_out(&arena, b);
 	b->config.bytes = arena.used;
 	b->config.n_files = (uint32_t)b->files->count;

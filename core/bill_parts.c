@@ -138,6 +138,8 @@ enum status bill_item_minor(const struct job *job, uint16_t index, int64_t need_
 		status = money_for(item->short_below - (double)need_micro / 1e6, job->edition->item_short_milliminor[index], &short_minor);
 	if (status != ST_OK)
 		return status;
+	if (job->price_scale != 1)
+		cover.milliminor = llround((double)cover.milliminor * job->price_scale);
 	if (bought)
 		memcpy(bought, cover.bought, item->packs.count * sizeof *bought);
 	status = money_for(1, cover.milliminor, minor);
@@ -155,7 +157,8 @@ void bill_hours(struct job *job, const struct build_up *build_up, double quantit
 		const struct labour *labour = &job->catalogue->labours[i];
 
 		hours[labour->grade] += labour->hours * (labour->per == PER_UNIT ? quantity : 1) *
-		                        times_of(job, labour->times, labour->times_quantity) * bill_factors(job, labour->factors);
+		                        times_of(job, labour->times, labour->times_quantity) * bill_factors(job, labour->factors) *
+		                        job->labour_scale;
 	}
 	for (uint32_t i = 0; i < n; i++)
 		total += hours[i];

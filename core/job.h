@@ -38,6 +38,7 @@ struct job {
 	struct profile profile, old_profile;
 	double depth_m, old_depth_m;
 	struct basin basin, old_basin;
+	double labour_scale, price_scale; /* on hours, and on the price of what is bought: 1, but for samples of a range */
 	/* bill: worked out once for each quote */
 	double factor[FACTORS_MOST];     /* NaN until asked for */
 	int64_t hour_milliminor[GRADES_MOST];

@@ -19,10 +19,8 @@ static struct shore_level rounded_level(const struct shore *shore, double s)
 	};
 }
 
-struct shore_level shore_level(const struct shore *shore, double inset_m)
+static struct shore_level level_as_prepared(const struct shore *shore, double inset_m)
 {
-	if (inset_m >= shore->inradius_m)
-		return (struct shore_level){0.0, 0.0, 0.0};
 	switch (shore->kind) {
 	case OUTLINE_RECTANGLE:
 	case OUTLINE_CIRCLE:
@@ -34,6 +32,32 @@ struct shore_level shore_level(const struct shore *shore, double inset_m)
 		break;
 	}
 	return polygon_level(shore, inset_m);
+}
+
+/* A scaled outline at an inset is the prepared one at the inset over the scale, scaled. */
+struct shore_level shore_level(const struct shore *shore, double inset_m)
+{
+	double k = shore->scale;
+	struct shore_level level;
+
+	if (inset_m >= shore->inradius_m)
+		return (struct shore_level){0.0, 0.0, 0.0};
+	level = level_as_prepared(shore, inset_m / k);
+	return (struct shore_level){level.area_m2 * k * k, level.perimeter_m * k, level.integral_m3 * k * k * k};
+}
+
+void shore_rescale(struct shore *shore, double scale)
+{
+	double k = scale / shore->scale;
+
+	shore->scale = scale;
+	shore->surface_m2 *= k * k;
+	shore->perimeter_m *= k;
+	shore->inradius_m *= k;
+	shore->bound_length_m *= k;
+	shore->bound_width_m *= k;
+	shore->longest_m *= k;
+	shore->integral_m3 *= k * k * k;
 }
 
 double shore_area_m2(const struct shore *shore, double inset_m)
@@ -82,9 +106,8 @@ static void prepare_ellipse(struct shore *shore)
 	shore->longest_m = shore->length_m;
 }
 
-enum status outline_prepare(const struct outline *outline, struct shore *shore)
+static enum status prepare_kind(const struct outline *outline, struct shore *shore)
 {
-	shore->kind = outline->kind;
 	switch (outline->kind) {
 	case OUTLINE_RECTANGLE:
 		prepare_sides(shore, outline->length_m, outline->width_m);
@@ -106,4 +129,15 @@ enum status outline_prepare(const struct outline *outline, struct shore *shore)
 		break;
 	}
 	return polygon_prepare(outline, shore);
+}
+
+enum status outline_prepare(const struct outline *outline, struct shore *shore)
+{
+	enum status status;
+
+	shore->kind = outline->kind;
+	shore->scale = 1.0;
+	status = prepare_kind(outline, shore);
+	shore->drawn = (struct shore_level){shore->surface_m2, shore->perimeter_m, shore->integral_m3};
+	return status;
 }

@@ -72,6 +72,7 @@ struct shore_piece {
 	double low_m, high_m; /* least and greatest R */
 	double scale_m;       /* run (straight pieces) or distance to what the ball meets */
 	double t_low, t_high; /* parameter at low_m and high_m */
+	double to_high[3];    /* of curves: integrals of 1, R, R^2 (fans: 1, R^2, R^3) from t = 0 to t_high */
 };
 
 /* Integrals of 1, R, R^2 along edges, and of 1, R^2, R^3 over fans. */
@@ -88,7 +89,7 @@ struct shore_polygon {
 	struct shore_moments above[SHORE_PIECES_MAX + 1]; /* sums over the first i pieces */
 };
 
-/* An outline made ready for many questions. Owned by the caller, holds no pointer, may be copied; about 157
+/* An outline made ready for many questions. Owned by the caller, holds no pointer, may be copied; about 196
  * KB, nearly all of it for polygons. Members up to longest_m are for anyone, the rest is private to
  * outline*.c. */
 struct shore {
@@ -97,6 +98,8 @@ struct shore {
 	                               * with the same area the one of least perimeter */
 	double longest_m;                     /* greatest distance between two points of the outline */
 
+	double scale;             /* against the outline that was prepared: see shore_rescale */
+	struct shore_level drawn; /* A(0), P(0), J(0) at scale 1 */
 	enum outline_kind kind;
 	double length_m, width_m, corner_m; /* all but polygons; length >= width */
 	double integral_m3;                 /* J(0) */
@@ -107,6 +110,10 @@ struct shore {
  * ST_OUTLINE_CROSSES if the pieces of a polygon do not add up to its area within 1e-6, which takes an
  * outline that outline_check refuses, or gaps near the rounding of coordinates far beyond 1e6 m. */
 enum status outline_prepare(const struct outline *outline, struct shore *shore);
+
+/* The prepared outline drawn larger or smaller: every length times scale, > 0, against the drawing that was prepared, whatever
+ * the scale was before. For measuring errors: preparing a polygon again would be a hundred times dearer. */
+void shore_rescale(struct shore *shore, double scale);
 
 /* A, P and J at an inset of any sign, together: for the price of one. Pure, cannot fail. */
 struct shore_level shore_level(const struct shore *shore, double inset_m);

@@ -107,10 +107,10 @@ double ellipse_integral_m3(double a_m, double b_m)
 static struct shore_level ellipse_parallel(const struct shore *shore, double s)
 {
 	return (struct shore_level){
-		.area_m2 = shore->surface_m2 - s * (shore->perimeter_m - OUTLINE_PI * s),
-		.perimeter_m = shore->perimeter_m - 2.0 * OUTLINE_PI * s,
-		.integral_m3 = shore->integral_m3 -
-			s * (shore->surface_m2 - s * (shore->perimeter_m / 2.0 - OUTLINE_PI * s / 3.0)),
+		.area_m2 = shore->drawn.area_m2 - s * (shore->drawn.perimeter_m - OUTLINE_PI * s),
+		.perimeter_m = shore->drawn.perimeter_m - 2.0 * OUTLINE_PI * s,
+		.integral_m3 = shore->drawn.integral_m3 -
+			s * (shore->drawn.area_m2 - s * (shore->drawn.perimeter_m / 2.0 - OUTLINE_PI * s / 3.0)),
 	};
 }
 

@@ -40,7 +40,7 @@ static void line_moments(const struct shore_piece *piece, double low_m, double *
 
 void piece_add_moments(const struct shore_piece *piece, double inset_m, struct shore_moments *sum)
 {
-	double t = piece->t_low, ratio = 2.0 * inset_m / piece->scale_m;
+	double t = piece->t_low, ratio = 2.0 * inset_m / piece->scale_m, *moments;
 
 	if (piece->kind == PIECE_LINE) {
 		line_moments(piece, greatest_of(inset_m, piece->low_m), sum->edge);
@@ -48,8 +48,10 @@ void piece_add_moments(const struct shore_piece *piece, double inset_m, struct s
 	}
 	if (inset_m > piece->low_m)
 		t = sqrt(greatest_of(0.0, (piece->kind == PIECE_FAN_CORNER ? ratio * ratio : ratio) - 1.0));
-	curve_moments(piece, piece->t_high, 1.0, piece->kind == PIECE_PARABOLA ? sum->edge : sum->fan);
-	curve_moments(piece, t, -1.0, piece->kind == PIECE_PARABOLA ? sum->edge : sum->fan);
+	moments = piece->kind == PIECE_PARABOLA ? sum->edge : sum->fan;
+	for (int i = 0; i < 3; i++)
+		moments[i] += piece->to_high[i];
+	curve_moments(piece, t, -1.0, moments);
 }
 
 static struct shore_level level_of(const struct shore_moments *sum, double s)
@@ -72,10 +74,10 @@ static struct shore_level polygon_grown(const struct shore *shore, double out_m)
 	const struct shore_polygon *polygon = &shore->polygon;
 	double x = out_m, k = polygon->convex_growth;
 	struct shore_level level = {
-		.area_m2 = shore->surface_m2 + x * (shore->perimeter_m + k * x),
-		.perimeter_m = shore->perimeter_m + 2.0 * k * x,
+		.area_m2 = shore->drawn.area_m2 + x * (shore->drawn.perimeter_m + k * x),
+		.perimeter_m = shore->drawn.perimeter_m + 2.0 * k * x,
 		.integral_m3 =
-			shore->integral_m3 + x * (shore->surface_m2 + x * (shore->perimeter_m / 2.0 + k * x / 3.0)),
+			shore->drawn.integral_m3 + x * (shore->drawn.area_m2 + x * (shore->drawn.perimeter_m / 2.0 + k * x / 3.0)),
 	};
 
 	for (uint32_t i = 0; i < polygon->n_reflex; i++) {
@@ -144,9 +146,13 @@ static void sum_pieces(struct shore *shore)
 	polygon->above[0] = (struct shore_moments){{0.0}, {0.0}};
 	shore->inradius_m = 0.0;
 	for (uint32_t i = 0; i < polygon->n_pieces; i++) {
-		shore->inradius_m = greatest_of(shore->inradius_m, polygon->pieces[i].high_m);
+		struct shore_piece *piece = &polygon->pieces[i];
+
+		piece->to_high[0] = piece->to_high[1] = piece->to_high[2] = 0.0;
+		curve_moments(piece, piece->t_high, 1.0, piece->to_high);
+		shore->inradius_m = greatest_of(shore->inradius_m, piece->high_m);
 		polygon->above[i + 1] = polygon->above[i];
-		piece_add_moments(&polygon->pieces[i], 0.0, &polygon->above[i + 1]);
+		piece_add_moments(piece, 0.0, &polygon->above[i + 1]);
 	}
 }
 

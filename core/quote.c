@@ -8,6 +8,7 @@
 #include "conditions.h"
 #include "job.h"
 #include "programme.h"
+#include "quote_parts.h"
 #include "rules.h"
 #include "takeoff.h"
 
@@ -16,8 +17,8 @@ uint32_t quote_scratch_size(void)
 	return sizeof(struct job);
 }
 
-static void begin(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
-                  struct job *job, struct quote *quote)
+void quote_begin(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+                 struct job *job, struct quote *quote)
 {
 	struct enquiry *resolved = &quote->resolved;
 
@@ -31,6 +32,7 @@ static void begin(const struct catalogue *catalogue, const struct edition *editi
 	job->v = resolved->v;
 	job->q = quote->q;
 	job->shell = NULL;
+	job->labour_scale = job->price_scale = 1;
 	quote->shell = NO_INDEX;
 	if (resolved->v[F_start_on].origin == LEFT_OUT) {
 		resolved->v[F_start_on].number = resolved->v[F_issued_on].number + edition->lead_days;
@@ -43,8 +45,20 @@ static void begin(const struct catalogue *catalogue, const struct edition *editi
 	bill_begin(job);
 }
 
+void quote_begin_again(struct job *job, const struct value *v, const double *q)
+{
+	struct quote *quote = job->quote;
+
+	memset(quote, 0, offsetof(struct quote, resolved));
+	memcpy(quote->resolved.v, v, sizeof quote->resolved.v);
+	memcpy(quote->q, q, sizeof quote->q);
+	quote->shell = NO_INDEX;
+	job->shell = NULL;
+	bill_begin(job);
+}
+
 /* Words that conditions read must be the shell that is priced, whoever chose it. */
-static void take_shell(struct job *job, uint16_t shell)
+void quote_take_shell(struct job *job, uint16_t shell)
 {
 	struct value *value = &job->quote->resolved.v[F_shell];
 
@@ -52,9 +66,9 @@ static void take_shell(struct job *job, uint16_t shell)
 	job->shell = shell == NO_INDEX ? NULL : &job->catalogue->shells[shell];
 	if (shell == NO_INDEX) {
 		value->origin = NOT_APPLICABLE;
-	} else if (value->origin != GIVEN) {
+	} else {
 		value->number = shell;
-		value->origin = BY_DERIVATION;
+		value->origin = value->origin == GIVEN ? GIVEN : BY_DERIVATION;
 	}
 }
 
@@ -68,18 +82,14 @@ static bool is_suitable(const struct job *job)
 	return true;
 }
 
-/* Everything up to the price, for one shell. */
-static enum status price_shell(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
-                               uint16_t shell, struct job *job, struct quote *quote)
+enum status quote_price_begun(struct job *job)
 {
-	enum status status;
+	struct quote *quote = job->quote;
+	enum status status = takeoff_all(job);
 
-	begin(catalogue, edition, enquiry, job, quote);
-	take_shell(job, shell);
-	status = takeoff_all(job);
 	if (status != ST_OK)
 		return status;
-	facts_from_quantities(enquiry, &quote->resolved, quote->q, AT_TAKEOFF);
+	facts_from_quantities(job->asked, &quote->resolved, quote->q, AT_TAKEOFF);
 	quote->shell_suitable = is_suitable(job);
 	rules_sums(job);
 	status = bill_lines(job);
@@ -89,8 +99,15 @@ static enum status price_shell(const struct catalogue *catalogue, const struct e
 	return bill_price(job);
 }
 
-/* Dates, flags and sentences of the quote that stands in the job. */
-static void finish(struct job *job)
+enum status quote_price_shell(const struct catalogue *catalogue, const struct edition *edition,
+                              const struct enquiry *enquiry, uint16_t shell, struct job *job, struct quote *quote)
+{
+	quote_begin(catalogue, edition, enquiry, job, quote);
+	quote_take_shell(job, shell);
+	return quote_price_begun(job);
+}
+
+void quote_finish(struct job *job)
 {
 	programme_dates(job);
 	facts_from_quantities(job->asked, &job->quote->resolved, job->q, AT_PROGRAMME);
@@ -98,7 +115,7 @@ static void finish(struct job *job)
 	rules_notes(job);
 }
 
-static bool lays_shell(const struct enquiry *enquiry)
+bool quote_lays_shell(const struct enquiry *enquiry)
 {
 	uint32_t work = (uint32_t)enquiry->v[F_work].number;
 
@@ -107,34 +124,43 @@ static bool lays_shell(const struct enquiry *enquiry)
 	return field_given(enquiry, F_pond) && work_scopes[work].shells;
 }
 
-/* A shell that can be built and is suitable goes before one that is not; then the cheaper; then the earlier. */
-static bool beats(const struct quote *quote, bool best_fits, int64_t best_net)
-{
-	bool fits = quote->shell_suitable && quote->n_cannots == 0;
+/* What a choice of shell goes by. */
+struct standing {
+	bool fits;
+	uint32_t n_cannots;
+	int64_t net_minor;
+};
 
-	return fits != best_fits ? fits : quote->net_minor < best_net;
+/* A shell that can be built and is suitable goes before one that is not; then the one with less that can't be done; then
+ * the cheaper; then the earlier. */
+static bool beats(struct standing a, struct standing b)
+{
+	if (a.fits != b.fits)
+		return a.fits;
+	return a.n_cannots != b.n_cannots ? a.n_cannots < b.n_cannots : a.net_minor < b.net_minor;
 }
 
+/* A shell beyond what can be kept exactly stands back; only where all are is that the answer. */
 static enum status cheapest_shell(const struct catalogue *catalogue, const struct edition *edition,
                                   const struct enquiry *enquiry, struct job *job, struct quote *quote, uint16_t *shell)
 {
-	bool any = false, best_fits = false;
-	int64_t best_net = 0;
+	enum status status = ST_OK;
+	struct standing best = {false, 0, 0};
+	bool any = false;
 
-	*shell = 0;
 	for (uint16_t candidate = 0; candidate < catalogue->n_shells; candidate++) {
-		enum status status = price_shell(catalogue, edition, enquiry, candidate, job, quote);
+		enum status of_this = quote_price_shell(catalogue, edition, enquiry, candidate, job, quote);
+		struct standing standing = {quote->shell_suitable && quote->n_cannots == 0, quote->n_cannots, quote->net_minor};
 
-		if (status != ST_OK)
-			return status;
-		if (any && !beats(quote, best_fits, best_net))
+		if (of_this != ST_OK)
+			status = of_this;
+		if (of_this != ST_OK || (any && !beats(standing, best)))
 			continue;
 		any = true;
-		best_fits = quote->shell_suitable && quote->n_cannots == 0;
-		best_net = quote->net_minor;
+		best = standing;
 		*shell = candidate;
 	}
-	return ST_OK;
+	return any ? ST_OK : status;
 }
 
 enum status quote_price(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
@@ -145,7 +171,7 @@ enum status quote_price(const struct catalogue *catalogue, const struct edition 
 	enum status status;
 
 	job->shapes_ready = false;
-	if (!lays_shell(enquiry)) {
+	if (!quote_lays_shell(enquiry)) {
 		shell = NO_INDEX;
 	} else if (shell == NO_INDEX && field_given(enquiry, F_shell)) {
 		shell = (uint16_t)enquiry->v[F_shell].number;
@@ -155,11 +181,13 @@ enum status quote_price(const struct catalogue *catalogue, const struct edition 
 			return status;
 		chosen = true;
 	}
-	status = price_shell(catalogue, edition, enquiry, shell, job, quote);
+	status = quote_price_shell(catalogue, edition, enquiry, shell, job, quote);
 	quote->shell_chosen = chosen;
-	if (status == ST_OK)
-		finish(job);
-	return status;
+	if (status != ST_OK)
+		return status;
+	quote_finish(job);
+	rules_seasons(job);
+	return ST_OK;
 }
 
 enum status quote_water(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
@@ -169,7 +197,7 @@ enum status quote_water(const struct catalogue *catalogue, const struct edition 
 
 	job->shapes_ready = false;
 	job->has_pond = job->has_old_pond = false;
-	begin(catalogue, edition, enquiry, job, quote);
+	quote_begin(catalogue, edition, enquiry, job, quote);
 	if (!job->scope->pumps) /* asked for water alone, whatever the work */
 		job->scope = &work_scopes[WORK_NEW];
 	return takeoff_for_water(job);
@@ -182,7 +210,7 @@ enum status quote_screen(const struct catalogue *catalogue, const struct edition
 
 	if (field_given(enquiry, F_pond) || field_given(enquiry, F_stream))
 		return quote_price(catalogue, edition, enquiry, NO_INDEX, scratch, quote);
-	begin(catalogue, edition, enquiry, job, quote);
+	quote_begin(catalogue, edition, enquiry, job, quote);
 	rules_flags(job);
 	return ST_OK;
 }

@@ -73,6 +73,14 @@ struct task_result {
 	bool active;
 	double hours, wait_days, rounds;
 	int32_t from_day, to_day; /* days since 1970-01-01; to_day is the last day of work */
+	double frost_days;        /* that it, and the crew, stood still for a month in which frost forbids it */
+};
+
+/* A season of a rule that was raised. */
+enum { SEASONS_MOST = 12, DAY_NEVER = 0x7fffffff };
+struct season {
+	uint16_t rule;
+	int32_t free_from_day;    /* first start, from start_day on, whose work touches it no more; DAY_NEVER within a year */
 };
 
 struct programme {
@@ -81,6 +89,9 @@ struct programme {
 	int32_t earliest_day;     /* asked, after lead time and waits of rules */
 	int32_t start_day, water_in_day, finish_day;
 	bool has_water_in;
+	uint32_t n_seasons;
+	struct season seasons[SEASONS_MOST]; /* of stop and check flags that the months of the work raise, in their order */
+	int32_t free_day;         /* first start that touches none of them; start_day where there is none, or DAY_NEVER */
 	struct task_result tasks[TASKS_MOST];
 };
 

@@ -135,6 +135,22 @@ static void fit_assumed_shelf(struct enquiry *enquiry)
 	}
 }
 
+void enquiry_assume_again(const struct catalogue *catalogue, uint16_t region, struct enquiry *enquiry, const double *q,
+                          const uint16_t *fields, uint32_t n_fields, value_chooser *choose, void *with)
+{
+	for (uint32_t i = 0; i < n_fields; i++) {
+		struct value *value = &enquiry->v[fields[i]];
+		const struct unknown *row;
+
+		*value = (struct value){.origin = NOT_APPLICABLE};
+		if (!applies(catalogue, enquiry, (enum field_id)fields[i]))
+			continue;
+		row = assumption_of(catalogue, region, enquiry->v, q, fields[i]);
+		set(value, row ? choose(with, i, row) : enquiry_fields[fields[i]].left_out, BY_ASSUMPTION);
+	}
+	fit_assumed_shelf(enquiry);
+}
+
 static uint32_t kinds_of_work(const struct enquiry *enquiry)
 {
 	static const uint32_t kinds[work_COUNT] = {

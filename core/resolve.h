@@ -16,6 +16,13 @@ extern const struct work_scope work_scopes[work_COUNT];
  * and gets the quantities of stage AT_GIVEN. Deterministic, cannot fail on a checked enquiry. */
 void enquiry_resolve(const struct catalogue *catalogue, const struct edition *edition, struct enquiry *enquiry, double *q);
 
+/* Gives the assumed values of a resolved enquiry anew, for samples of a range: the named fields, in the order of the table, each
+ * where it applies now and by the row of the unknowns that holds now. choose gives the value: place is the field's among
+ * `fields`. A shelf that no longer fits gives way, as in enquiry_resolve. */
+typedef double value_chooser(void *with, uint32_t place, const struct unknown *row);
+void enquiry_assume_again(const struct catalogue *catalogue, uint16_t region, struct enquiry *enquiry, const double *q,
+	const uint16_t *fields, uint32_t n_fields, value_chooser *choose, void *with);
+
 /* Sets every INFERRED or COMPUTED fact that is not given and whose quantity belongs to the stage. */
 void facts_from_quantities(const struct enquiry *asked, struct enquiry *enquiry, const double *q, enum stage stage);
 

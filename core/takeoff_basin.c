@@ -52,26 +52,13 @@ static enum status prepare(const struct enquiry *enquiry, bool old, struct shore
 	return outline_prepare(&outline, shore);
 }
 
-/* Whatever the caller does not say of the old pond is as the new one's. */
-static enum status old_shapes(struct job *job)
+static bool has_own_old_outline(const struct job *job)
 {
-	const struct enquiry *enquiry = &job->quote->resolved;
-	bool own_outline = job_number(job, F_old_outline) > 0, own_profile = job_number(job, F_old_profile) > 0;
-	enum status status = ST_OK;
-
-	job->old_shore = own_outline ? &job->own_old_shore : &job->shore;
-	if (own_outline)
-		status = prepare(enquiry, true, &job->own_old_shore);
-	enquiry_profile(enquiry, own_profile, &job->old_profile);
-	job->old_depth_m = job_has(job, F_old_depth_m) ? job_number(job, F_old_depth_m) : job->depth_m;
-	if (!own_profile && job->old_profile.shelf_depth_m >= job->old_depth_m)
-		job->old_profile.shelf_width_m = job->old_profile.shelf_depth_m = 0;
-	if (status == ST_OK)
-		basin_measure(job->old_shore, &job->old_profile, job->old_depth_m, &job->old_basin);
-	return status;
+	return job->has_old_pond && job_number(job, F_old_outline) > 0;
 }
 
-enum status takeoff_shapes(struct job *job)
+/* Outlines are prepared once for an enquiry, whatever shell or sample of it comes next. */
+static enum status prepare_outlines(struct job *job)
 {
 	const struct enquiry *enquiry = &job->quote->resolved;
 	enum status status;
@@ -84,12 +71,36 @@ enum status takeoff_shapes(struct job *job)
 	if (!job->has_pond)
 		return ST_OK;
 	status = prepare(enquiry, false, &job->shore);
-	if (status != ST_OK)
+	if (status == ST_OK && has_own_old_outline(job))
+		status = prepare(enquiry, true, &job->own_old_shore);
+	return status;
+}
+
+/* Whatever the caller does not say of the old pond is as the new one's. */
+static void measure_old_pond(struct job *job)
+{
+	bool own_profile = job_number(job, F_old_profile) > 0;
+
+	job->old_shore = has_own_old_outline(job) ? &job->own_old_shore : &job->shore;
+	enquiry_profile(&job->quote->resolved, own_profile, &job->old_profile);
+	job->old_depth_m = job_has(job, F_old_depth_m) ? job_number(job, F_old_depth_m) : job->depth_m;
+	if (!own_profile && job->old_profile.shelf_depth_m >= job->old_depth_m)
+		job->old_profile.shelf_width_m = job->old_profile.shelf_depth_m = 0;
+	basin_measure(job->old_shore, &job->old_profile, job->old_depth_m, &job->old_basin);
+}
+
+enum status takeoff_shapes(struct job *job)
+{
+	enum status status = prepare_outlines(job);
+
+	if (status != ST_OK || !job->has_pond)
 		return status;
-	enquiry_profile(enquiry, false, &job->profile);
+	enquiry_profile(&job->quote->resolved, false, &job->profile);
 	job->depth_m = job_number(job, F_depth_m);
 	basin_measure(&job->shore, &job->profile, job->depth_m, &job->basin);
-	return job->has_old_pond ? old_shapes(job) : ST_OK;
+	if (job->has_old_pond)
+		measure_old_pond(job);
+	return ST_OK;
 }
 
 void takeoff_basin(struct job *job)

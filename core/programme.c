@@ -11,6 +11,7 @@ enum { ROUNDS_IN_ALL_MOST = 1000, LONGEST_SEARCH_DAYS = 3650 };
 struct schedule {
 	uint64_t done, open;
 	double ready[TASKS_MOST], rounds_left[TASKS_MOST], finish[TASKS_MOST], started[TASKS_MOST], ended[TASKS_MOST];
+	double frozen[TASKS_MOST]; /* days that the crew stood still because of frost */
 };
 _Static_assert(TASKS_MOST <= 64, "a set of tasks is one word");
 
@@ -131,16 +132,18 @@ static double first_moment(const struct clock *clock, double now)
 	return working > day ? working : now;
 }
 
-/* The first moment from `now` on outside the months that frost forbids. */
+/* The first moment from `now` on from which work would not begin in a month that frost forbids: a task that is ready on the
+ * last Sunday of October is begun in November. */
 static double after_frost(const struct clock *clock, double now, uint32_t months)
 {
-	int32_t day = (int32_t)floor(now);
+	int32_t begun, day;
 
 	if (!clock->by_calendar || months == 0)
 		return now;
+	day = begun = (int32_t)floor(first_moment(clock, now));
 	for (uint32_t i = 0; i < 12 && (months >> day_month(day) & 1); i++)
 		day = day_next_month(day);
-	return day > now ? day : now;
+	return day > begun ? day : now;
 }
 
 /* ---- the scheduler ---- */
@@ -211,6 +214,7 @@ static void begin(const struct job *job, struct schedule *schedule)
 	schedule->done = schedule->open = 0;
 	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++) {
 		schedule->rounds_left[task] = job->work[task].rounds;
+		schedule->frozen[task] = 0;
 		if (takes_part(job, task))
 			schedule->open |= task_bit(task);
 	}
@@ -232,6 +236,7 @@ static double run(const struct job *job, struct schedule *schedule, const struct
 			visits->count++;
 		if (visits)
 			visits->hours[visits->count - 1] += job->work[task].hours / job->work[task].rounds;
+		schedule->frozen[task] += fmax(0, moment - fmax(now, schedule->ready[task]));
 		now = do_round(job, schedule, clock, task, fmax(moment, now));
 	}
 	return now;
@@ -310,9 +315,10 @@ static void keep_dates(struct job *job, const struct schedule *schedule)
 	for (uint32_t task = 0; task < job->catalogue->n_tasks; task++) {
 		if (!takes_part(job, task))
 			continue;
+		programme->tasks[task].frost_days = schedule->frozen[task];
 		programme->tasks[task].from_day = (int32_t)floor(schedule->started[task]);
 		programme->tasks[task].to_day = (int32_t)fmax(floor(schedule->started[task]), last_day(schedule->ended[task]));
-		if (job->work[task].fills) {
+		if (job->work[task].fills && !programme->has_water_in) { /* later ones watch the water that the first let in */
 			programme->has_water_in = true;
 			programme->water_in_day = programme->tasks[task].to_day;
 		}
@@ -340,6 +346,19 @@ static double days_on_site(const struct job *job, const struct schedule *schedul
 	return ceil(fmax(days, job->q[Q_crew_days]) - 1e-9);
 }
 
+static int32_t last_day_of_job(int32_t start_day, double end)
+{
+	return (int32_t)fmax(start_day, last_day(end));
+}
+
+uint32_t programme_months(const struct job *job, int32_t start_day)
+{
+	struct schedule schedule;
+	struct clock clock = {.catalogue = job->catalogue, .region = job->region, .by_calendar = true};
+
+	return months_between(start_day, last_day_of_job(start_day, run(job, &schedule, &clock, start_day, NULL)));
+}
+
 void programme_dates(struct job *job)
 {
 	struct programme *programme = &job->quote->programme;
@@ -351,7 +370,7 @@ void programme_dates(struct job *job)
 	programme->start_day = day_first_working(job->catalogue, job->region, programme->earliest_day);
 	end = run(job, &schedule, &clock, programme->start_day, NULL);
 	keep_dates(job, &schedule);
-	programme->finish_day = (int32_t)fmax(programme->start_day, last_day(end));
+	programme->finish_day = last_day_of_job(programme->start_day, end);
 	q[Q_work_days] = days_on_site(job, &schedule);
 	q[Q_peak_workers] = ceil(job->edition->crew_people);
 	q[Q_person_days] = ceil(q[Q_crew_half_days] / 2 * job->edition->crew_people);

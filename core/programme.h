@@ -14,4 +14,7 @@ void programme_undisturbed(struct job *job);
  * quote->programme and the quantities of stage AT_PROGRAMME. */
 void programme_dates(struct job *job);
 
+/* The months, bit m for month m, that the work would touch if it began on a day. Needs the undisturbed pass. */
+uint32_t programme_months(const struct job *job, int32_t start_day);
+
 #endif

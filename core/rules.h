@@ -12,6 +12,10 @@ void rules_sums(struct job *job);
  * which the rules are written. */
 void rules_flags(struct job *job);
 
+/* Seasons of the raised rules and when the work could begin to miss them. Rules only warn, so no date moves by itself.
+ * Needs the flags and the dates. */
+void rules_seasons(struct job *job);
+
 /* Cautions and exclusions that hold. */
 void rules_notes(struct job *job);
 

@@ -1,5 +1,6 @@
 #include "nearest.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -42,10 +43,21 @@ struct nearest nearest_to(const char *word)
 	return (struct nearest){.word = word, .distance = (allowed < 1 ? 1 : least(allowed, 4)) + 1};
 }
 
+/* Every step of difference in length is an edit: most candidates of a long list need no closer look. */
+static bool is_too_long_or_short(const struct nearest *nearest, const char *candidate)
+{
+	size_t n = strlen(nearest->word), m = strlen(candidate);
+
+	return (n > m ? n - m : m - n) >= nearest->distance;
+}
+
 void nearest_offer(struct nearest *nearest, const char *candidate)
 {
-	size_t distance = edit_distance(nearest->word, candidate);
+	size_t distance;
 
+	if (is_too_long_or_short(nearest, candidate))
+		return;
+	distance = edit_distance(nearest->word, candidate);
 	if (distance < nearest->distance) {
 		nearest->distance = distance;
 		nearest->best = candidate;

@@ -87,7 +87,8 @@ static void write_required(const struct schema *schema, uint16_t holder, uint16_
 			(enquiry_fields[id].presence == MUST || id == decider))
 			writer_string(out, field_name((enum field_id)id));
 	writer_array_close(out);
-	writer_member_bool(out, "additionalProperties", false);
+	if (holder != F_NONE) /* at the top it is for whoever adds no members of its own */
+		writer_member_bool(out, "additionalProperties", false);
 }
 
 static void write_kinds(const struct schema *schema, uint16_t holder, uint16_t decider)
@@ -169,12 +170,15 @@ static void write_computed(struct writer *out)
 
 static void write_definitions(struct writer *out)
 {
-	write_text(out, "$defs",
-		"{\"quote\":{\"description\":\"What a route that prices a pond needs besides: a pond, or for work "
-		"stream "
-		"a stream\",\"$ref\":\"#\","
-		"\"if\":{\"required\":[\"work\"],\"properties\":{\"work\":{\"const\":\"stream\"}}},"
-		"\"then\":{\"required\":[\"stream\"]},\"else\":{\"required\":[\"pond\"]}}}");
+	writer_key(out, "$defs");
+	writer_object_open(out);
+	writer_key(out, "quote");
+	writer_object_open(out);
+	writer_member_string(out, "description", "What a route that prices a pond needs besides: a pond, or for work stream a stream");
+	writer_member_string(out, "$ref", "#");
+	schema_priced(out);
+	writer_object_close(out);
+	writer_object_close(out);
 }
 
 struct example_member {
@@ -193,8 +197,9 @@ static void write_example(const struct schema *schema, const struct example_memb
 	writer_object_close(out);
 }
 
-static void write_examples(const struct schema *schema)
+void schema_examples(struct writer *out, const struct config *config)
 {
+	const struct schema schema = {out, config, config->catalogue.parent};
 	static const struct example_member least[] = {
 		{"pond", "{\"outline\":{\"kind\":\"ellipse\",\"length_m\":5.5,\"width_m\":3.5},\"depth_m\":0.9}"},
 	};
@@ -209,29 +214,41 @@ static void write_examples(const struct schema *schema)
 			"{\"work_months\":[10,11],\"ponds_within_500m\":\"unknown\","
 			"\"species_found\":[\"common-frog\",\"unknown\"]}"},
 	};
-	struct writer *out = schema->out;
 
 	writer_key(out, "examples");
 	writer_array_open(out);
-	write_example(schema, least, sizeof least / sizeof least[0]);
-	write_example(schema, rebuild, sizeof rebuild / sizeof rebuild[0]);
+	write_example(&schema, least, sizeof least / sizeof least[0]);
+	write_example(&schema, rebuild, sizeof rebuild / sizeof rebuild[0]);
 	writer_array_close(out);
 }
 
-void schema_write(struct writer *out, const struct config *config)
+void schema_members(struct writer *out, const struct config *config)
 {
 	struct schema schema = {out, config, config->catalogue.parent};
 
-	writer_object_open(out);
-	writer_member_string(out, "$schema", "https://json-schema.org/draft/2020-12/schema");
-	writer_member_string(out, "$id", "/v1/enquiry-schema");
 	writer_member_string(out, "title", "Enquiry");
 	writer_member_string(out, "description", "A pond, with or without a stream, as somebody asks for it");
 	writer_member_string(out, "type", "object");
 	write_properties(&schema, F_NONE, F_NONE, ANY_KIND);
 	write_required(&schema, F_NONE, F_NONE, ANY_KIND);
 	write_computed(out);
+}
+
+void schema_priced(struct writer *out)
+{
+	write_text(out, "if", "{\"required\":[\"work\"],\"properties\":{\"work\":{\"const\":\"stream\"}}}");
+	write_text(out, "then", "{\"required\":[\"stream\"]}");
+	write_text(out, "else", "{\"required\":[\"pond\"]}");
+}
+
+void schema_write(struct writer *out, const struct config *config)
+{
+	writer_object_open(out);
+	writer_member_string(out, "$schema", "https://json-schema.org/draft/2020-12/schema");
+	writer_member_string(out, "$id", "/v1/enquiry-schema");
+	schema_members(out, config);
+	writer_member_bool(out, "additionalProperties", false);
 	write_definitions(out);
-	write_examples(&schema);
+	schema_examples(out, config);
 	writer_object_close(out);
 }

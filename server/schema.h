@@ -12,4 +12,10 @@
  * The text depends on the configuration alone: write it once for each. */
 void schema_write(struct writer *out, const struct config *config);
 
+/* Its parts, as members of an object that is open, for documents that build on them: everything but the closing of the
+ * object to unknown members; that a pond or a stream is needed; two enquiries to begin with. */
+void schema_members(struct writer *out, const struct config *config);
+void schema_priced(struct writer *out);
+void schema_examples(struct writer *out, const struct config *config);
+
 #endif

@@ -7,11 +7,15 @@
 
 #include "program.h"
 
-/* Quotes while the configuration is loaded again and again: the program ends badly at any race that it finds. */
+/* Every route while the configuration is loaded again and again: the program ends badly at any race that it finds. */
 
 #define ASKERS 3
 #define QUESTIONS 60
 #define RELOADS 5
+
+static const char *const paths[] = {"/v1/quote", "/v1/compare", "/v1/water", "/openapi.json", "/v1/screen", "/v1/regions",
+	"/v1/range", "/metrics", "/v1/regions/demo-north", "/v1/survey", "/v1/enquiry-schema", "/readyz", "/"};
+#define N_PATHS ((int)(sizeof paths / sizeof paths[0]))
 
 static struct program program;
 static char *body;
@@ -26,9 +30,12 @@ static void *ask_often(void *context)
 	struct asker *asker = context;
 
 	for (int i = 0; i < QUESTIONS; i++) {
+		const char *path = paths[i % N_PATHS];
+		bool asks = strncmp(path, "/v1/", 4) == 0 && strncmp(path, "/v1/regions", 11) != 0 &&
+			strcmp(path, "/v1/enquiry-schema") != 0;
 		struct reply reply;
 
-		ask(&program, NULL, "/v1/quote", body, NULL, &reply);
+		ask(&program, NULL, path, asks ? body : NULL, NULL, &reply);
 		asker->right += reply.status == 200;
 		reply_free(&reply);
 	}

@@ -7,6 +7,7 @@
 #include "enquiry_check.h"
 #include "enquiry_read.h"
 #include "enquiry_write.h"
+#include "json_memory.h"
 
 /* Any bytes as the body of each kind of route. They are refused with a pointer, a code and a sentence for every fault,
  * or they are an enquiry whose canonical form reads back as the same values and the same bytes.
@@ -26,6 +27,7 @@ int LLVMFuzzerInitialize(int *argc, char ***argv)
 
 	(void)argc;
 	(void)argv;
+	json_memory_watch();
 	faults_init(&faults);
 	config = config_load(directory != NULL ? directory : "config", &faults);
 	faults_print(&faults, stderr);

@@ -1,0 +1,567 @@
+#define _GNU_SOURCE 1
+#include <check.h>
+#include <curl/curl.h>
+#include <dirent.h>
+#include <jansson.h>
+#include <pthread.h>
+#include <signal.h>
+#include <stdatomic.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <sys/socket.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "program.h"
+#include "raw.h"
+
+/* What goes wrong around the program: its files, its descriptors, its clients, its end. The small configuration of the
+ * tests keeps a reload short. */
+
+#define CLIENTS 3
+#define JSON_HEAD "POST /v1/quote HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
+
+static const char body[] =
+	"{\"region\":\"small-a\",\"issued_on\":\"2026-11-02\",\"pond\":{\"outline\":{\"kind\":\"rectangle\",\"length_m\":4,"
+	"\"width_m\":3},\"depth_m\":1}}";
+
+/* ---- a service of the test's own ---- */
+
+static struct program served;
+static char directory[4096], config[4200], path[4400];
+
+static const char *file_of(const char *name)
+{
+	snprintf(path, sizeof path, "%s/%s", config, name);
+	return path;
+}
+
+static void fill_config(void)
+{
+	char from[4096];
+	char *practice;
+
+	snprintf(from, sizeof from, "%s/config-small", environment("PONDWRIGHT_FIXTURES"));
+	tree_copy(from, config);
+	snprintf(from, sizeof from, "%s/practice.json", environment("PONDWRIGHT_CONFIG"));
+	practice = file_read(from, NULL);
+	file_write(file_of("practice.json"), practice);
+	free(practice);
+}
+
+static void begin(void)
+{
+	temporary_make(directory);
+	snprintf(config, sizeof config, "%s/config", directory);
+	fill_config();
+}
+
+static void begin_serving(void)
+{
+	begin();
+	program_serve(&served, config, directory);
+}
+
+static void end(void)
+{
+	temporary_remove(directory);
+}
+
+static void end_serving(void)
+{
+	ck_assert_int_eq(program_stop(&served), 0);
+	end();
+}
+
+static unsigned port(void)
+{
+	return (unsigned)strtoul(strrchr(served.url, ':') + 1, NULL, 10);
+}
+
+static char *quote(void)
+{
+	struct reply reply;
+
+	ask(&served, NULL, "/v1/quote", body, NULL, &reply);
+	ck_assert_msg(reply.status == 200, "%ld %s", reply.status, reply.body);
+	free(reply.headers);
+	return reply.body;
+}
+
+static void assert_quoted(const char *right)
+{
+	char *now = quote();
+
+	ck_assert_str_eq(now, right);
+	free(now);
+}
+
+static void set_rate(double rate)
+{
+	static const char name[] = "regions/small-a/2026-10.json";
+	json_t *edition = json_load_file(file_of(name), 0, NULL);
+
+	ck_assert_ptr_nonnull(edition);
+	json_object_set_new(json_object_get(edition, "labour"), "skilled", json_real(rate));
+	ck_assert_int_eq(json_dump_file(edition, file_of(name), 0), 0);
+	json_decref(edition);
+}
+
+/* ---- reloads ---- */
+
+static long reloads_counted(const char *result)
+{
+	char member[96];
+	struct reply reply;
+	const char *at;
+	long count;
+
+	snprintf(member, sizeof member, "\npondwright_rates_reloads_total{result=\"%s\"} ", result);
+	ask(&served, NULL, "/metrics", NULL, NULL, &reply);
+	at = strstr(reply.body, member);
+	count = at != NULL ? strtol(at + strlen(member), NULL, 10) : 0;
+	reply_free(&reply);
+	return count;
+}
+
+static void reload(const char *result)
+{
+	long before = reloads_counted(result);
+
+	ck_assert_int_eq(kill(served.pid, SIGHUP), 0);
+	while (reloads_counted(result) == before)
+		usleep(1000);
+}
+
+/* PONDWRIGHT_RELOADS, or as many as sanitizers leave time for. */
+static int reloads_wanted(void)
+{
+	const char *wanted = getenv("PONDWRIGHT_RELOADS");
+
+	return wanted != NULL ? atoi(wanted) : 150;
+}
+
+static atomic_bool over;
+static char *rights[2]; /* the answers of the two configurations */
+
+struct client {
+	pthread_t thread;
+	long asked, wrong;
+};
+
+static size_t body_take(char *bytes, size_t size, size_t count, void *closure)
+{
+	return fwrite(bytes, size, count, closure);
+}
+
+/* One request over a connection that is kept; how it ended. */
+static CURLcode post(CURL *curl, long *status, char **answer)
+{
+	size_t length;
+	FILE *text = open_memstream(answer, &length);
+	CURLcode code;
+
+	*status = 0;
+	curl_easy_setopt(curl, CURLOPT_WRITEDATA, text);
+	code = curl_easy_perform(curl);
+	curl_easy_getinfo(curl, CURLINFO_RESPONSE_CODE, status);
+	fclose(text);
+	return code;
+}
+
+static CURL *client_open(struct curl_slist **headers)
+{
+	static char url[96];
+	CURL *curl = curl_easy_init();
+
+	snprintf(url, sizeof url, "%s/v1/quote", served.url);
+	*headers = curl_slist_append(NULL, "Content-Type: application/json");
+	curl_easy_setopt(curl, CURLOPT_URL, url);
+	curl_easy_setopt(curl, CURLOPT_HTTPHEADER, *headers);
+	curl_easy_setopt(curl, CURLOPT_POSTFIELDS, body);
+	curl_easy_setopt(curl, CURLOPT_WRITEFUNCTION, body_take);
+	curl_easy_setopt(curl, CURLOPT_NOSIGNAL, 1L);
+	return curl;
+}
+
+static void *ask_until_over(void *context)
+{
+	struct client *client = context;
+	struct curl_slist *headers;
+	CURL *curl = client_open(&headers);
+
+	while (!atomic_load(&over)) {
+		char *answer;
+		long status;
+		CURLcode code = post(curl, &status, &answer);
+
+		client->asked++;
+		client->wrong += code != CURLE_OK || status != 200 || (strcmp(answer, rights[0]) != 0 && strcmp(answer, rights[1]) != 0);
+		free(answer);
+	}
+	curl_slist_free_all(headers);
+	curl_easy_cleanup(curl);
+	return NULL;
+}
+
+static void clients_start(struct client clients[CLIENTS], void *(*run)(void *))
+{
+	atomic_store(&over, false);
+	for (int i = 0; i < CLIENTS; i++) {
+		clients[i] = (struct client){0};
+		ck_assert_int_eq(pthread_create(&clients[i].thread, NULL, run, &clients[i]), 0);
+	}
+}
+
+static void clients_end(struct client clients[CLIENTS])
+{
+	for (int i = 0; i < CLIENTS; i++) {
+		pthread_join(clients[i].thread, NULL);
+		ck_assert_int_gt(clients[i].asked, 0);
+		ck_assert_int_eq(clients[i].wrong, 0);
+	}
+}
+
+START_TEST(reloads_under_load_fail_nobody_and_mix_nothing)
+{
+	static const double rates[] = {28.5, 57};
+	struct client clients[CLIENTS];
+	int wanted = reloads_wanted();
+
+	for (int i = 0; i < 2; i++) {
+		set_rate(rates[i]);
+		reload("done");
+		rights[i] = quote();
+	}
+	ck_assert_str_ne(rights[0], rights[1]);
+	clients_start(clients, ask_until_over);
+	for (int i = 2; i < wanted; i++) {
+		set_rate(rates[i % 2]);
+		reload("done");
+	}
+	atomic_store(&over, true);
+	clients_end(clients);
+	ck_assert_int_eq(reloads_counted("done"), wanted);
+	ck_assert_int_eq(reloads_counted("refused"), 0);
+	free(rights[0]);
+	free(rights[1]);
+}
+END_TEST
+
+static void damage_none(void)
+{
+	remove(file_of("tasks.json"));
+}
+
+static void damage_half(void)
+{
+	char *text = file_read(file_of("tasks.json"), NULL);
+
+	text[strlen(text) / 2] = '\0';
+	file_write(file_of("tasks.json"), text);
+	free(text);
+}
+
+/* Unreadable for everybody, even the superuser. */
+static void damage_unreadable(void)
+{
+	remove(file_of("tasks.json"));
+	ck_assert_int_eq(mkfifo(file_of("tasks.json"), 0600), 0);
+}
+
+static void damage_wrong(void)
+{
+	set_rate(-1);
+}
+
+static void damage_edition_gone(void)
+{
+	remove(file_of("regions/small-a/2026-10.json"));
+	remove(file_of("regions/small-a/2026-04.json"));
+}
+
+static void damage_all(void)
+{
+	temporary_remove(config);
+	ck_assert_int_eq(mkdir(config, 0700), 0);
+}
+
+START_TEST(a_reload_of_what_is_damaged_keeps_the_old_and_says_so)
+{
+	static void (*const damages[])(void) = {
+		damage_none, damage_half, damage_unreadable, damage_wrong, damage_edition_gone, damage_all};
+	char *right = quote(), *log;
+	struct reply reply;
+
+	damages[_i]();
+	reload("refused");
+	assert_quoted(right);
+	ask(&served, NULL, "/readyz", NULL, NULL, &reply);
+	ck_assert_int_eq(reply.status, 200);
+	ck_assert_ptr_nonnull(strstr(reply.body, "\"last_reload\":\"refused\""));
+	reply_free(&reply);
+	log = file_read(served.log, NULL);
+	ck_assert_ptr_nonnull(strstr(log, "\"event\":\"config\""));
+	ck_assert_ptr_nonnull(strstr(log, "refused; still serving"));
+	free(log);
+	temporary_remove(config);
+	fill_config();
+	reload("done");
+	assert_quoted(right);
+	ask(&served, NULL, "/readyz", NULL, NULL, &reply);
+	ck_assert_ptr_nonnull(strstr(reply.body, "\"last_reload\":\"done\""));
+	reply_free(&reply);
+	free(right);
+}
+END_TEST
+
+/* ---- clients and descriptors ---- */
+
+static int descriptors_open(void)
+{
+	char list[64];
+	int count = 0;
+	DIR *folder;
+
+	snprintf(list, sizeof list, "/proc/%d/fd", (int)served.pid);
+	folder = opendir(list);
+	ck_assert_ptr_nonnull(folder);
+	while (readdir(folder) != NULL)
+		count++;
+	closedir(folder);
+	return count;
+}
+
+/* Waits until so many are open and no more; a connection is closed a moment after its client is gone. */
+static void await_descriptors(int most)
+{
+	for (int i = 0; i < 3000 && descriptors_open() > most; i++)
+		usleep(10000);
+	ck_assert_int_le(descriptors_open(), most);
+}
+
+/* Closes with a reset instead of a farewell. */
+static void reset_connection(int connection)
+{
+	struct linger now = {.l_onoff = 1, .l_linger = 0};
+
+	setsockopt(connection, SOL_SOCKET, SO_LINGER, &now, sizeof now);
+	close(connection);
+}
+
+START_TEST(clients_that_go_in_the_midst_leave_nothing_behind)
+{
+	char request[1024], *right = quote(), bytes[64];
+	int before = descriptors_open();
+
+	snprintf(request, sizeof request, JSON_HEAD "Content-Length: %zu\r\n\r\n%s", strlen(body), body);
+	for (int i = 0; i < 300; i++) {
+		int connection = raw_connect(port());
+		size_t part = i % 3 == 0 ? strlen(request) : strlen(request) * (size_t)i / 300;
+
+		ck_assert_int_ge(connection, 0);
+		ck_assert(raw_send_bytes(connection, request, part));
+		if (i % 3 == 0)
+			ck_assert_int_gt(recv(connection, bytes, 1 + (size_t)i % sizeof bytes, 0), 0);
+		if (i % 2 == 0)
+			reset_connection(connection);
+		else
+			close(connection);
+	}
+	assert_quoted(right);
+	await_descriptors(before);
+	free(right);
+}
+END_TEST
+
+/* The program may open this many files, about thirty of them for clients. */
+#define FEW_FILES 48
+#define MANY_CLIENTS 120
+
+START_TEST(without_descriptors_it_waits_and_goes_on)
+{
+	struct rlimit usual, few;
+	int connections[MANY_CLIENTS];
+	char *right;
+
+	ck_assert_int_eq(getrlimit(RLIMIT_NOFILE, &usual), 0);
+	few = (struct rlimit){.rlim_cur = FEW_FILES, .rlim_max = usual.rlim_max};
+	setrlimit(RLIMIT_NOFILE, &few);
+	program_serve(&served, config, directory);
+	setrlimit(RLIMIT_NOFILE, &usual);
+	right = quote();
+	for (int round = 0; round < 3; round++) {
+		for (int i = 0; i < MANY_CLIENTS; i++) {
+			connections[i] = raw_connect(port());
+			ck_assert_int_ge(connections[i], 0);
+			ck_assert(raw_send(connections[i], "GET /healthz HTTP/1.1\r\n"));
+		}
+		for (int i = 0; i < MANY_CLIENTS; i++)
+			close(connections[i]);
+		assert_quoted(right);
+	}
+	free(right);
+	ck_assert_int_eq(program_stop(&served), 0);
+}
+END_TEST
+
+/* ---- ends ---- */
+
+/* Until the door is shut: what was sent on a connection is answered whole, or the connection could not be made. */
+static void *ask_until_refused(void *context)
+{
+	struct client *client = context;
+	struct curl_slist *headers;
+	CURL *curl = client_open(&headers);
+	CURLcode code;
+
+	do {
+		char *answer;
+		long status;
+
+		code = post(curl, &status, &answer);
+		client->asked++;
+		if (code == CURLE_OK)
+			client->wrong += status != 200 || strcmp(answer, rights[0]) != 0;
+		else
+			client->wrong += code != CURLE_COULDNT_CONNECT;
+		free(answer);
+	} while (code == CURLE_OK);
+	curl_slist_free_all(headers);
+	curl_easy_cleanup(curl);
+	return NULL;
+}
+
+START_TEST(told_to_stop_under_load_it_answers_what_it_took)
+{
+	struct client clients[CLIENTS];
+
+	program_serve(&served, config, directory);
+	rights[0] = quote();
+	clients_start(clients, ask_until_refused);
+	usleep(20000 * (useconds_t)(1 + _i));
+	ck_assert_int_eq(program_stop(&served), 0);
+	clients_end(clients);
+	free(rights[0]);
+}
+END_TEST
+
+START_TEST(killed_and_started_again_it_quotes_the_same)
+{
+	char *right;
+	int status;
+
+	program_serve(&served, config, directory);
+	right = quote();
+	ck_assert_int_eq(kill(served.pid, SIGKILL), 0);
+	ck_assert_int_eq(waitpid(served.pid, &status, 0), served.pid);
+	program_serve(&served, config, directory);
+	assert_quoted(right);
+	free(right);
+	ck_assert_int_eq(program_stop(&served), 0);
+}
+END_TEST
+
+/* ---- what service.json says of the server ---- */
+
+static void set_service(const char *key, json_t *value)
+{
+	json_t *service = json_load_file(file_of("service.json"), 0, NULL);
+
+	ck_assert_ptr_nonnull(service);
+	json_object_set_new(service, key, value);
+	ck_assert_int_eq(json_dump_file(service, file_of("service.json"), 0), 0);
+	json_decref(service);
+}
+
+START_TEST(the_owner_limits_logs_and_embeds)
+{
+	static const char *const forwarded[] = {"X-Forwarded-For: 192.0.2.77", NULL};
+	struct reply reply;
+	char *log;
+
+	set_service("requests_per_minute", json_integer(2));
+	set_service("trusted_proxies", json_pack("[s]", "127.0.0.1"));
+	set_service("per_ip_limit", json_integer(50));
+	set_service("frame_ancestors", json_pack("[ss]", "https://www.example.test", "https://b.example.test"));
+	set_service("log_addresses", json_true());
+	program_serve(&served, config, directory);
+	for (int i = 0; i < 3; i++) {
+		ask(&served, NULL, "/v1/quote", body, forwarded, &reply);
+		ck_assert_int_eq(reply.status, i < 2 ? 200 : 429);
+		ck_assert_int_eq(reply_has_header(&reply, "retry-after: "), i == 2);
+		reply_free(&reply);
+	}
+	ask(&served, NULL, "/v1/quote", body, NULL, &reply);
+	ck_assert_int_eq(reply.status, 200); /* the proxy itself is another client */
+	reply_free(&reply);
+	ask(&served, NULL, "/", NULL, NULL, &reply);
+	ck_assert(reply_has_header(&reply, "content-security-policy: ") &&
+		strstr(reply.headers, "frame-ancestors https://www.example.test https://b.example.test\r\n") != NULL);
+	reply_free(&reply);
+	ck_assert_int_eq(program_stop(&served), 0);
+	log = file_read(served.log, NULL);
+	ck_assert_ptr_nonnull(strstr(log, "\"network\":\"192.0.2.0/24\""));
+	ck_assert_ptr_null(strstr(log, "192.0.2.77"));
+	free(log);
+}
+END_TEST
+
+START_TEST(slips_in_service_json_are_named)
+{
+	static const struct {
+		const char *key, *json, *pointer;
+	} slips[] = {
+		{"trusted_proxies", "[\"proxy.example.test\"]", "service.json: /trusted_proxies/0: "},
+		{"trusted_proxies", "[\"192.0.2.0/24\"]", "service.json: /trusted_proxies/0: "},
+		{"frame_ancestors", "[\"'self'\"]", "service.json: /frame_ancestors/0: "},
+		{"frame_ancestors", "\"https://a.test\"", "service.json: /frame_ancestors: "},
+		{"requests_per_minute", "-1", "service.json: /requests_per_minute: "},
+		{"per_ip_limit", "1.5", "service.json: /per_ip_limit: "},
+	};
+	const char *const check[] = {"check", "--config", config, NULL};
+	char *output;
+	size_t length;
+
+	set_service(slips[_i].key, json_loads(slips[_i].json, JSON_DECODE_ANY, NULL));
+	ck_assert_int_eq(program_run(check, &output, &length), 1);
+	free(output);
+}
+END_TEST
+
+static TCase *case_of(Suite *suite, const char *name, void (*first)(void), void (*last)(void))
+{
+	TCase *tcase = tcase_create(name);
+
+	tcase_add_checked_fixture(tcase, first, last);
+	tcase_set_timeout(tcase, 230);
+	suite_add_tcase(suite, tcase);
+	return tcase;
+}
+
+int main(void)
+{
+	Suite *suite = suite_create("faults");
+	TCase *serving = case_of(suite, "serving", begin_serving, end_serving), *own = case_of(suite, "own", begin, end);
+	SRunner *runner;
+	int failed;
+
+	curl_global_init(CURL_GLOBAL_DEFAULT);
+	tcase_add_test(serving, reloads_under_load_fail_nobody_and_mix_nothing);
+	tcase_add_loop_test(serving, a_reload_of_what_is_damaged_keeps_the_old_and_says_so, 0, 6);
+	tcase_add_test(serving, clients_that_go_in_the_midst_leave_nothing_behind);
+	tcase_add_test(own, without_descriptors_it_waits_and_goes_on);
+	tcase_add_loop_test(own, told_to_stop_under_load_it_answers_what_it_took, 0, 5);
+	tcase_add_test(own, killed_and_started_again_it_quotes_the_same);
+	tcase_add_test(own, the_owner_limits_logs_and_embeds);
+	tcase_add_loop_test(own, slips_in_service_json_are_named, 0, 6);
+	runner = srunner_create(suite);
+	srunner_run_all(runner, CK_ENV);
+	failed = srunner_ntests_failed(runner);
+	srunner_free(runner);
+	curl_global_cleanup();
+	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+}

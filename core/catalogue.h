@@ -16,7 +16,7 @@ struct span { uint32_t first, count; }; /* a slice of one of the catalogue's arr
 /* What the catalogue may hold at most, so that a quote has fixed size; the loader refuses more. */
 enum {
 	ITEMS_MOST = 160, PACKS_MOST = 320, BUILD_UPS_MOST = 224, GROUPS_MOST = 48, TASKS_MOST = 48, SECTIONS_MOST = 24,
-	GRADES_MOST = 8, SHELLS_MOST = 24, LAYERS_MOST = 16, PUMPS_MOST = 48, BORES_MOST = 24, RULES_MOST = 320,
+	GRADES_MOST = 8, SHELLS_MOST = 24, LAYERS_MOST = 16, RENEWALS_MOST = 12, PUMPS_MOST = 48, BORES_MOST = 24, RULES_MOST = 320,
 	SUMS_MOST = 24, FACTORS_MOST = 128, PACKS_OF_ITEM_MOST = 8, NOTES_MOST = 96, CLASSES_MOST = 6, HOLIDAYS_MOST = 128, STAGES_MOST = 8
 };
 
@@ -41,13 +41,15 @@ struct pack {
 	uint32_t text;
 	double size;       /* in the item's unit */
 	double most_t;     /* weight it can take, for a skip or lorry; 0 where volume alone decides */
-	bool returnable;
+	bool returnable;   /* unopened, the supplier takes it back */
+	bool loose;        /* poured or tipped, so nobody lifts it as one */
 };
 struct item {
 	uint32_t text;
 	struct span packs;
 	uint8_t component; /* enum component, never LABOUR */
 	uint16_t density;  /* quantity_id of its density in t per unit, for packs with most_t; Q_none */
+	bool one_piece;    /* all that a job buys comes as one piece, as a sheet does */
 	bool has_fixed;    /* delivery and collection: once for a job that needs any */
 	double minimum;    /* least that is charged, in its unit; 0 none */
 	double short_below;/* below this a charge for each unit short; 0 none */
@@ -126,7 +128,13 @@ struct layer {
 };
 enum { BUILD_UP_NONE = 0xffff };
 struct shell_reason { uint32_t text; struct span when; };
-struct renewal { uint32_t text; double every_years; struct span build_ups; /* of build_up_refs */ double share; };
+struct renewal {
+	uint32_t text;
+	double every_years;
+	uint32_t times_most;    /* 0: as often as it falls due */
+	double share;           /* of the shell's own work that is done; emptying, rescue and filling are always for all of it */
+	struct span build_ups;  /* of build_up_refs */
+};
 struct shell {
 	uint32_t text;
 	struct span layers;     /* outermost (against the ground) first */
@@ -228,6 +236,10 @@ struct edition {
 	uint32_t lead_days, validity_days;
 	uint32_t n_stages;
 	struct { uint32_t text; int64_t share_ppm; } stages[STAGES_MOST];
+	uint32_t retention_text;
+	int64_t retention_ppm;          /* of every stage, kept back until retention_days after hand-over; 0 none */
+	uint32_t retention_days;
+	uint32_t retention_clients;     /* bit of each enum client_word that keeps it back */
 };
 
 struct catalogue {

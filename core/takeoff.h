@@ -28,6 +28,9 @@ void takeoff_water(struct job *job);       /* demand, lift, pump and pipe */
 void takeoff_equipment(struct job *job);
 void takeoff_site(struct job *job);        /* people, access, carrying, reinstatement */
 
+/* Faces too steep for concrete or a sheet to stay on: walls of the bed, or all of its sides where they slope too steeply. */
+double takeoff_steep_face_m2(const struct job *job);
+
 /* All of them, then every quantity fixed to 1e-6. */
 enum status takeoff_all(struct job *job);
 

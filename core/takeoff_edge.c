@@ -17,9 +17,17 @@ static double edging_m2(const struct job *job, double length_m, double width_m)
 	return length_m * width_m + PI * width_m * width_m * length_m / job->q[Q_perimeter_m];
 }
 
+/* What is left of the rim: measured to a decimetre, less than a hundredth of it is no edge of its own. */
+static double rest_m(const struct job *job, double given_m)
+{
+	double perimeter_m = job->q[Q_perimeter_m], rest_m = perimeter_m - given_m;
+
+	return rest_m > 0.01 * perimeter_m ? rest_m : 0;
+}
+
 void takeoff_edge(struct job *job)
 {
-	double *q = job->q, given_m;
+	double *q = job->q, given_m, left_m;
 
 	if (!job->has_pond || !job->scope->edges)
 		return;
@@ -27,8 +35,10 @@ void takeoff_edge(struct job *job)
 	q[Q_beach_m] = job_number(job, F_beach_m);
 	q[Q_turf_m] = job_number(job, F_turf_m);
 	given_m = q[Q_coping_m] + q[Q_beach_m] + q[Q_turf_m];
-	if (!(q[Q_wall_height_m] > 0)) /* a wall ends in its cap */
-		q[Q_usual_edge_m] = fmax(0, q[Q_perimeter_m] - given_m);
+	left_m = q[Q_wall_height_m] > 0 ? 0 : rest_m(job, given_m); /* a wall ends in its cap */
+	if (job->has_old_pond && job->old_shore == &job->shore && !(job_number(job, F_old_elsewhere) > 0)) /* it lies along this rim */
+		q[Q_collar_reused_m] = fmin(left_m, q[Q_collar_keep_m]);
+	q[Q_usual_edge_m] = left_m - q[Q_collar_reused_m];
 	q[Q_coping_m2] = edging_m2(job, q[Q_coping_m], job_practice(job, P_coping_width_m));
 	q[Q_curved_m] = runs_in_curves(job) ? q[Q_coping_m] : 0;
 	q[Q_beach_m2] = q[Q_beach_m] * job_number(job, F_beach_width_m);

@@ -5,15 +5,17 @@
 
 /* Digging, filling, spoil and groundwater. Volumes are in the ground unless their name says loose. */
 
-static double below_ground_share(const struct job *job)
+/* What of the hole's shape stands above the ground: the water there, widened by the shell around it. */
+static double above_ground_m3(const struct job *job)
 {
-	double above_m = job_number(job, F_water_above_ground_m), water_m3 = job->basin.water_volume_m3;
+	double above_m = job_number(job, F_water_above_ground_m), above_m3 = job->basin.water_volume_m3;
+	double around_m2 = shore_area_m2(&job->shore, -job->q[Q_shell_thickness_m]);
 
 	if (above_m <= 0)
-		return 1;
-	if (above_m >= job->basin.depth_reached_m)
 		return 0;
-	return basin_volume_below_m3(&job->shore, &job->profile, job->depth_m, above_m) / water_m3;
+	if (above_m < job->basin.depth_reached_m)
+		above_m3 -= basin_volume_below_m3(&job->shore, &job->profile, job->depth_m, above_m);
+	return above_m3 * around_m2 / job->basin.surface_m2;
 }
 
 /* Ground that slopes evenly across the pond, cut on the high side and made up on the low: the wedge above the middle
@@ -31,22 +33,45 @@ static double working_space_m3(const struct job *job)
 	return job->q[Q_wall_height_m] > 0 ? job->q[Q_wall_length_m] * job_practice(job, P_working_space_m) * deep_m : 0;
 }
 
+/* Sides at which a sheet would hang free: what stands so steeply gets a wall behind it. */
+static void backing_wall(struct job *job)
+{
+	double *q = job->q;
+
+	if (job->shell && job->shell->sheet && !(q[Q_wall_height_m] > 0) &&
+	    q[Q_steepest_side_deg] > job_practice(job, P_formwork_steeper_deg))
+		q[Q_backing_wall_m2] = takeoff_steep_face_m2(job);
+}
+
+/* Nobody works in a deep hole between sides that are steeper than the ground stands at. */
+static void sides(struct job *job)
+{
+	double *q = job->q;
+
+	q[Q_side_over_safe_deg] = fmax(0, q[Q_steepest_side_deg] - job_soil(job)->safe_deg);
+	if (q[Q_side_over_safe_deg] > 0 && q[Q_excavation_depth_m] > job_practice(job, P_support_deeper_m))
+		q[Q_support_m] = q[Q_perimeter_m];
+}
+
 static void hole(struct job *job)
 {
 	double *q = job->q;
 
-	q[Q_dig_gross_m3] = basin_dig_m3(&job->shore, &job->profile, job->depth_m, q[Q_shell_thickness_m]) *
-	                    below_ground_share(job);
+	q[Q_dig_gross_m3] = fmax(0, basin_dig_m3(&job->shore, &job->profile, job->depth_m, q[Q_shell_thickness_m]) -
+	                                    above_ground_m3(job));
 	q[Q_excavation_depth_m] = fmax(0, job->basin.depth_reached_m - job_number(job, F_water_above_ground_m) +
 	                                          q[Q_shell_thickness_m]);
-	q[Q_dig_gross_m3] += slope_cut_m3(job) + working_space_m3(job);
+	backing_wall(job);
+	sides(job);
+	q[Q_dig_gross_m3] += slope_cut_m3(job) + working_space_m3(job) +
+	                     q[Q_backing_wall_m2] * job_practice(job, P_backing_wall_m);
 	q[Q_ground_make_up_m2] = q[Q_perimeter_m] / 2 * job_number(job, F_ground_fall_m) / 2;
 	q[Q_trim_m2] = q[Q_wetted_area_m2];
 }
 
 static void dig_and_fill(struct job *job)
 {
-	double *q = job->q;
+	double *q = job->q, there_m3;
 
 	if (job->scope->infills) {
 		q[Q_backfill_m3] = q[Q_old_void_m3];
@@ -57,19 +82,31 @@ static void dig_and_fill(struct job *job)
 		return;
 	}
 	hole(job);
-	q[Q_dig_m3] = fmax(0, q[Q_dig_gross_m3] - q[Q_old_void_m3]);
-	q[Q_backfill_m3] = fmax(0, q[Q_old_void_m3] - q[Q_dig_gross_m3]) + working_space_m3(job);
+	there_m3 = job_number(job, F_old_elsewhere) > 0 ? 0 : fmin(q[Q_old_void_m3], q[Q_dig_gross_m3]);
+	q[Q_dig_m3] = q[Q_dig_gross_m3] - there_m3;
+	q[Q_backfill_m3] = q[Q_old_void_m3] - there_m3 + working_space_m3(job);
 }
 
-/* Clean soil that comes out first fills what the site needs: filling, mounds, and rooted ground replaced, which never goes
- * back into the hole. What is over is kept or leaves; what is short is brought in. */
+/* Puddled clay comes out of the hole where that yields enough of it. */
+static void clay(struct job *job)
+{
+	const struct soil *soil = job_soil(job);
+	double *q = job->q;
+	bool own = job_word(job, F_soil) == SOIL_CLAY && q[Q_dig_m3] * soil->refill_share >= q[Q_clay_m3];
+
+	q[Q_clay_bought_m3] = own ? 0 : q[Q_clay_m3];
+}
+
+/* Clean soil that comes out first fills what the site needs: filling, banks, mounds, cover and clay of the shell, and rooted
+ * ground replaced, which never goes back into the hole. What is over is kept or leaves; what is short is brought in. */
 static void spoil(struct job *job)
 {
 	const struct soil *soil = job_soil(job);
 	double *q = job->q;
 	double rooted_m3 = q[Q_root_spoil_loose_m3] > 0 ? 0 : q[Q_root_dig_m3]; /* else it leaves at its own rate */
 	double clean_m3 = q[Q_dig_m3] + q[Q_stream_dig_m3] + q[Q_footing_m3];
-	double firm_m3 = q[Q_backfill_m3] + q[Q_mound_m3] + q[Q_root_dig_m3];
+	double firm_m3 = q[Q_backfill_m3] + q[Q_bank_m3] + q[Q_mound_m3] + q[Q_root_dig_m3] + q[Q_cover_m3] + q[Q_clay_m3] -
+	                 q[Q_clay_bought_m3];
 	double used_m3 = fmin(clean_m3, firm_m3 / soil->refill_share);
 	double over_loose_m3 = (clean_m3 - used_m3 + rooted_m3) * soil->swell;
 
@@ -87,6 +124,9 @@ static void spoil(struct job *job)
 	q[Q_barrow_m3] = q[Q_spoil_loose_m3] + q[Q_rubble_loose_m3] + q[Q_silt_drained_m3] + q[Q_infill_import_m3];
 	if (q[Q_spoil_kept_m3] > 0)
 		q[Q_ground_raise_m] = job_practice(job, P_kept_spread_m);
+	if (q[Q_bank_m3] > 0)
+		q[Q_ground_raise_m] = fmax(q[Q_ground_raise_m],
+		                           job_number(job, F_water_above_ground_m) + job_number(job, F_freeboard_m));
 	q[Q_ground_raise_m] = fmax(q[Q_ground_raise_m], q[Q_feature_height_m]);
 }
 
@@ -129,6 +169,7 @@ void takeoff_ground(struct job *job)
 
 	if (job->has_pond) {
 		dig_and_fill(job);
+		clay(job);
 		groundwater(job);
 	}
 	spoil(job);

@@ -39,6 +39,8 @@ static void silt(struct job *job)
 	q[Q_silt_drained_m3] = q[Q_silt_m3] * job_practice(job, P_silt_drained_share);
 	if (silt_leaves(job))
 		q[Q_silt_away_t] = q[Q_silt_drained_m3] * job_practice(job, P_silt_wet_t_m3);
+	else
+		q[Q_silt_kept_m3] = q[Q_silt_drained_m3];
 }
 
 /* An old shell of thickness t: excavation less basin, so that its corners count. */

@@ -59,6 +59,8 @@ void takeoff_planting(struct job *job)
 		return;
 	share = job_number(job, F_cover_share) * thinned_share(job);
 	if (job->scope->plants) {
+		if (job_word(job, F_style) != STYLE_FISH)
+			q[Q_plants_bog] = ceil(q[Q_zone_bog_m2] * share * job_practice(job, P_margin_per_m2));
 		q[Q_plants_margin] = ceil(q[Q_zone_margin_m2] * share * job_practice(job, P_margin_per_m2));
 		q[Q_plants_emergent] = ceil(q[Q_zone_emergent_m2] * share * job_practice(job, P_emergent_per_m2));
 		q[Q_plants_floating] = ceil(q[Q_zone_floating_m2] * share / job_practice(job, P_floating_m2_each));

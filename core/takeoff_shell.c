@@ -139,8 +139,7 @@ static void layer_volumes(struct job *job)
 	job->q[Q_shell_thickness_m] = inside_m;
 }
 
-/* Faces too steep for concrete to stay on: walls of the bed, or all of its sides where they slope too steeply. */
-static double steep_face_m2(const struct job *job)
+double takeoff_steep_face_m2(const struct job *job)
 {
 	if (job->basin.vertical_face_m2 > 0)
 		return job->basin.vertical_face_m2;
@@ -151,7 +150,7 @@ static void formwork(struct job *job)
 {
 	if (job->shell->rigid && job->q[Q_concrete_m3] > 0 &&
 	    job->q[Q_steepest_side_deg] > job_practice(job, P_formwork_steeper_deg))
-		job->q[Q_formwork_m2] = steep_face_m2(job) + rim_m2(job);
+		job->q[Q_formwork_m2] = takeoff_steep_face_m2(job) + rim_m2(job);
 }
 
 static void cement(struct job *job)

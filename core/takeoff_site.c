@@ -64,9 +64,19 @@ static void people(struct job *job)
 	bool battered = q[Q_steepest_side_deg] <= job_soil(job)->safe_deg;
 
 	q[Q_people_in_excavation] = q[Q_work_opens_ground] > 0 && q[Q_excavation_depth_m] > 0;
-	q[Q_excavation_support] = q[Q_people_in_excavation] > 0 && battered ? SUPPORT_BATTERED : SUPPORT_NONE;
+	q[Q_excavation_support] = SUPPORT_NONE;
+	if (q[Q_people_in_excavation] > 0)
+		q[Q_excavation_support] = q[Q_support_m] > 0 ? SUPPORT_SUPPORTED : battered ? SUPPORT_BATTERED : SUPPORT_NONE;
 	q[Q_people_enter_silt] = q[Q_silt_m3] > 0;
 	q[Q_skip_on_highway] = job_word(job, F_skip_place) == SKIP_ROAD && q[Q_spoil_off_site_m3] > 0;
+}
+
+/* Raised walls and, by its thickness, the wall behind a sheet. */
+static double blocks_t(const struct job *job)
+{
+	double thinner = job_practice(job, P_backing_wall_m) / job_practice(job, P_wall_block_m);
+
+	return (job->q[Q_wall_m2] + thinner * job->q[Q_backing_wall_m2]) * job_practice(job, P_wall_t_m2);
 }
 
 static void place(struct job *job)
@@ -74,8 +84,8 @@ static void place(struct job *job)
 	double *q = job->q;
 
 	q[Q_carry_in_t] = q[Q_beach_t] + q[Q_rockwork_new_t] + q[Q_stream_gravel_t] + q[Q_sheet_kg] / 1000 +
-	                  q[Q_coping_m2] * job_practice(job, P_coping_t_m2) + q[Q_wall_m2] * job_practice(job, P_wall_t_m2) +
-	                  (q[Q_bed_m3] + q[Q_cover_m3] + q[Q_substrate_m3]) * job_practice(job, P_stone_t_m3);
+	                  q[Q_coping_m2] * job_practice(job, P_coping_t_m2) + blocks_t(job) +
+	                  (q[Q_bed_m3] + q[Q_substrate_m3] + q[Q_clay_bought_m3]) * job_practice(job, P_stone_t_m3);
 	q[Q_access_boards_m] = job_number(job, F_carry_m);
 	if (!job->scope->infills || job->has_pond)
 		q[Q_reinstate_m2] = job_number(job, F_reinstate_m2);
@@ -84,19 +94,39 @@ static void place(struct job *job)
 	q[Q_construction_area_m2] += job_number(job, F_stream_length_m) * job_number(job, F_stream_width_m);
 }
 
-/* What nothing was assumed for need not be told: without a pump nobody asks how far its pipe runs. */
+static void forget(struct job *job, enum field_id id)
+{
+	struct value *value = &job->quote->resolved.v[id];
+
+	if (value->origin == BY_ASSUMPTION)
+		value->origin = BY_DEFAULT;
+}
+
+static void forget_electricity(struct job *job)
+{
+	if (job->q[Q_electrical_kind] == 0)
+		forget(job, F_existing_supply);
+	if (job->q[Q_electrical_kind] == 0 || (field_given(job->asked, F_existing_supply) && job->q[Q_supply_new] == 0))
+		forget(job, F_supply_run_m);
+}
+
+/* What nothing was assumed for need not be told: without a pump nobody asks how far its pipe runs. Only what was asked
+ * counts here, since another value of something assumed might bring the thing back. */
 static void forget_unused(struct job *job)
 {
-	struct value *v = job->quote->resolved.v;
+	bool lays = job->has_pond && job->scope->shells, fills_in = job->has_pond && job->scope->infills;
 
-	if (job->quote->water.choice == PUMP_NOT_NEEDED && v[F_run_m].origin == BY_ASSUMPTION)
-		v[F_run_m].origin = BY_DEFAULT;
-	if (job->q[Q_electrical_kind] > 0)
-		return;
-	if (v[F_supply_run_m].origin == BY_ASSUMPTION)
-		v[F_supply_run_m].origin = BY_DEFAULT;
-	if (v[F_existing_supply].origin == BY_ASSUMPTION)
-		v[F_existing_supply].origin = BY_DEFAULT;
+	if (job->quote->water.choice == PUMP_NOT_NEEDED)
+		forget(job, F_run_m);
+	forget_electricity(job);
+	if (!lays && !fills_in)
+		forget(job, F_roots_extent);
+	if (!lays)
+		forget(job, F_water_table_depth_m);
+	if (!(job->has_pond && job->scope->digs) && !(job->q[Q_stream_present] > 0 && job->scope->streams))
+		forget(job, F_ground_fall_m);
+	if (job->q[Q_spoil_off_site_m3] == 0 && field_given(job->asked, F_spoil))
+		forget(job, F_skip_place);
 }
 
 void takeoff_site(struct job *job)

@@ -51,12 +51,13 @@ static void channel(struct job *job)
 		                       job_practice(job, P_stone_t_m3);
 }
 
-/* A ramp that rises evenly from nothing to the height that the ground itself lacks: crest times mean height, and two
- * sides whose mean square height is a third of the square of the greatest. */
+/* A ramp that rises evenly from nothing to the height that the ground itself lacks, up to what is ever built: crest times
+ * mean height, and two sides whose mean square height is a third of the square of the greatest. */
 static void mound(struct job *job)
 {
 	double *q = job->q, run_m = job_number(job, F_stream_length_m);
-	double high_m = fmax(0, job_number(job, F_stream_fall_m) - job_number(job, F_ground_fall_m));
+	double lacks_m = fmax(0, job_number(job, F_stream_fall_m) - job_number(job, F_ground_fall_m));
+	double high_m = fmin(lacks_m, job_practice(job, P_mound_most_m));
 	double crest_m = job_number(job, F_stream_width_m) + 2 * job_practice(job, P_mound_crest_m);
 	double on_ground = job_number(job, F_stream_fall_m) > 0 ? 1 - high_m / job_number(job, F_stream_fall_m) : 1;
 	double deep_m = job_number(job, F_stream_depth_m) + job_practice(job, P_stream_freeboard_m) +
@@ -94,6 +95,8 @@ static void transit(struct job *job)
 	q[Q_transit_m3] = job_number(job, F_stream_width_m) * job_number(job, F_stream_depth_m) * q[Q_stream_m];
 	if (q[Q_water_surface_m2] > 0)
 		q[Q_transit_rise_m] = q[Q_transit_m3] / q[Q_water_surface_m2];
+	if (job->has_pond)
+		q[Q_freeboard_short_m] = fmax(0, q[Q_transit_rise_m] - job_number(job, F_freeboard_m));
 }
 
 void takeoff_stream(struct job *job)

@@ -24,6 +24,7 @@
 #define WORDS_collar(W) W(COLLAR_NONE, "none") W(COLLAR_KEEP, "keep") W(COLLAR_BREAK_OUT, "break-out")
 #define WORDS_roots(W) W(ROOTS_NONE, "none") W(ROOTS_PATCHES, "patches") W(ROOTS_THROUGHOUT, "throughout")
 #define WORDS_bed(W) W(BED_LOOSE, "loose") W(BED_MORTARED, "mortared")
+#define WORDS_cover(W) W(COVER_SLABS, "slabs") W(COVER_PIPE, "pipe") W(COVER_GRATING, "grating")
 #define WORDS_lip(W) W(LIP_FLAT, "flat") W(LIP_SHARP, "sharp")
 #define WORDS_style(W) \
 	W(STYLE_NONE, "none") W(STYLE_WILDLIFE, "wildlife") W(STYLE_ORNAMENTAL, "ornamental") W(STYLE_FISH, "fish")
@@ -44,7 +45,7 @@
 	L(regions) L(editions) L(shells) L(pumps) L(edges) L(root_plants) L(fittings) L(bores)
 
 #define WORD_LISTS(L) \
-	L(work) L(client) L(outline) L(profile) L(wall) L(old_shell) L(collar) L(roots) L(bed) L(lip) L(style) L(soil) \
+	L(work) L(client) L(outline) L(profile) L(wall) L(old_shell) L(collar) L(roots) L(bed) L(cover) L(lip) L(style) L(soil) \
 	L(spoil) L(skip_place) L(nation) FACT_WORD_LISTS(L)
 
 enum word_list {

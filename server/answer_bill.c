@@ -3,7 +3,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "money.h"
 
 #define PPM 1e6
 
@@ -73,20 +72,24 @@ static const struct {
 	[LINE_ROUNDING] = {"rounding", "Rounding"},
 };
 
-static void line_names(struct writer *out, const struct view *view, const struct line *line)
+struct line_name view_line_name(const struct view *view, const struct line *line)
 {
 	const struct catalogue *catalogue = view_catalogue(view);
 	const struct text *text;
 
-	if (line->special != LINE_BUILD_UP && line->special != LINE_SUM) {
-		writer_member_string(out, "build_up", special_lines[line->special].id);
-		writer_member_string(out, "title", special_lines[line->special].title);
-		return;
-	}
+	if (line->special != LINE_BUILD_UP && line->special != LINE_SUM)
+		return (struct line_name){special_lines[line->special].id, special_lines[line->special].title};
 	text = view_text(view, line->special == LINE_SUM ? catalogue->sums[line->build_up].text
 							  : catalogue->build_ups[line->build_up].text);
-	writer_member_string(out, "build_up", text->id);
-	writer_member_string(out, "title", text->title);
+	return (struct line_name){text->id, text->title};
+}
+
+void answer_line_names(struct writer *out, const struct view *view, const struct line *line)
+{
+	struct line_name name = view_line_name(view, line);
+
+	writer_member_string(out, "build_up", name.id);
+	writer_member_string(out, "title", name.title);
 }
 
 static void write_line(struct writer *out, const struct view *view, const struct line *line)
@@ -94,7 +97,7 @@ static void write_line(struct writer *out, const struct view *view, const struct
 	bool measured = line->special == LINE_BUILD_UP;
 
 	writer_object_open(out);
-	line_names(out, view, line);
+	answer_line_names(out, view, line);
 	if (measured) {
 		uint16_t measured_by = view_catalogue(view)->build_ups[line->build_up].measured_by;
 
@@ -250,41 +253,6 @@ void answer_cannot(struct writer *out, const struct view *view)
 			group_that_cannot(out, view, cannot);
 		else
 			pump_that_cannot(out, view);
-		writer_object_close(out);
-	}
-	writer_array_close(out);
-}
-
-/* ---- payment ---- */
-
-/* Shares of the stages that add up to the gross price; false where there is none to share out. */
-static bool stage_amounts(const struct view *view, int64_t amounts_minor[STAGES_MOST])
-{
-	struct remainder scratch[STAGES_MOST];
-	int64_t weights[STAGES_MOST];
-	uint32_t count = view->edition->n_stages;
-
-	for (uint32_t i = 0; i < count; i++)
-		weights[i] = view->edition->stages[i].share_ppm;
-	return view_has_price(view) && view->detail != DETAIL_HEADLINE && count > 0 &&
-		money_split(view->quote->gross_minor, weights, count, amounts_minor, scratch) == ST_OK;
-}
-
-void answer_payment(struct writer *out, const struct view *view)
-{
-	int64_t amounts_minor[STAGES_MOST] = {0};
-	bool shown = stage_amounts(view, amounts_minor);
-
-	writer_key(out, "payment");
-	writer_array_open(out);
-	for (uint32_t i = 0; i < view->edition->n_stages; i++) {
-		const struct text *text = view_text(view, view->edition->stages[i].text);
-
-		writer_object_open(out);
-		writer_member_string(out, "id", text->id);
-		writer_member_string(out, "title", text->title);
-		writer_member_number(out, "share", (double)view->edition->stages[i].share_ppm / PPM);
-		money_or_null(out, "amount_minor", shown, amounts_minor[i]);
 		writer_object_close(out);
 	}
 	writer_array_close(out);

@@ -145,5 +145,6 @@ void answer_costing(struct writer *out, const struct view *view)
 		costing_line(out, view, &quote->lines[i]);
 	writer_array_close(out);
 	bought_items(out, view);
+	answer_orders(out, view);
 	writer_object_close(out);
 }

@@ -4,7 +4,7 @@ static const char *const level_words[] = {
 	[LEVEL_STOP] = "stop", [LEVEL_CHECK] = "check", [LEVEL_ASK] = "ask", [LEVEL_NOTE] = "note", [LEVEL_NONE] = "none",
 };
 
-static void write_flag(struct writer *out, const struct view *view, const struct flag *flag)
+void answer_flag(struct writer *out, const struct view *view, const struct flag *flag)
 {
 	const struct text *text = view_text(view, view_catalogue(view)->rules[flag->rule].text);
 
@@ -29,6 +29,6 @@ void answer_flags(struct writer *out, const struct view *view)
 	writer_key(out, "flags");
 	writer_array_open(out);
 	for (uint32_t i = 0; i < view->quote->n_flags; i++)
-		write_flag(out, view, &view->quote->flags[i]);
+		answer_flag(out, view, &view->quote->flags[i]);
 	writer_array_close(out);
 }

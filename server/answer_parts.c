@@ -13,7 +13,7 @@ struct answer answer_done(const struct writer *out, enum outcome outcome)
 	return out->out_of_memory ? no_memory() : (struct answer){200, outcome};
 }
 
-static struct answer refuse(const struct ask *ask, unsigned status, struct writer *out)
+struct answer ask_refuse(const struct ask *ask, unsigned status, struct writer *out)
 {
 	if (ask->room->faults.texts.out_of_memory)
 		return no_memory();
@@ -21,13 +21,19 @@ static struct answer refuse(const struct ask *ask, unsigned status, struct write
 	return out->out_of_memory ? no_memory() : (struct answer){status, OUTCOME_REFUSED};
 }
 
-/* The body as a document; false where it is none, *answer holds the refusal then. */
-static bool parse(const struct ask *ask, json_t **object, struct writer *out, struct answer *answer)
+bool ask_parse(const struct ask *ask, json_t **object, struct writer *out, struct answer *answer)
 {
 	enum body_state state;
 
+	enquiry_faults_free(&ask->room->faults);
+	enquiry_faults_init(&ask->room->faults);
+	if (!json_arena_open(&ask->room->arena, ask->body_length)) {
+		*answer = no_memory();
+		return false;
+	}
 	json_memory_begin();
 	state = body_parse(ask->body, ask->body_length, object, &ask->room->faults);
+	json_arena_close();
 	if (json_memory_was_short() || state == BODY_NO_MEMORY) {
 		if (state == BODY_READ)
 			json_decref(*object);
@@ -35,7 +41,7 @@ static bool parse(const struct ask *ask, json_t **object, struct writer *out, st
 		return false;
 	}
 	if (state == BODY_REFUSED)
-		*answer = refuse(ask, 400, out);
+		*answer = ask_refuse(ask, 400, out);
 	return state == BODY_READ;
 }
 
@@ -45,17 +51,21 @@ static bool read_asked(const struct ask *ask, enum route_need need, struct write
 	struct room *room = ask->room;
 	json_t *object;
 
-	enquiry_faults_free(&room->faults);
-	enquiry_faults_init(&room->faults);
-	if (!parse(ask, &object, out, answer))
+	if (!ask_parse(ask, &object, out, answer))
 		return false;
 	enquiry_read(ask->config, need, object, "", &room->asked, &room->faults);
 	json_decref(object);
 	enquiry_check(ask->config, ask->today_day, "", &room->asked, &room->faults);
 	if (room->faults.count == 0 && !room->faults.texts.out_of_memory)
 		return true;
-	*answer = refuse(ask, 422, out);
+	*answer = ask_refuse(ask, 422, out);
 	return false;
+}
+
+struct view ask_view(const struct ask *ask, const struct enquiry *asked, const struct quote *quote)
+{
+	return (struct view){.config = ask->config, .edition = enquiry_edition(ask->config, asked), .asked = asked, .quote = quote,
+		.detail = ask->owner ? DETAIL_LINES : ask->config->service.public_detail, .costing = ask->owner};
 }
 
 bool ask_work_out(const struct ask *ask, enum route_need need, core_function *work_out, struct writer *out,
@@ -66,16 +76,11 @@ bool ask_work_out(const struct ask *ask, enum route_need need, core_function *wo
 
 	if (!read_asked(ask, need, out, answer))
 		return false;
-	*view = (struct view){.config = ask->config, .edition = enquiry_edition(ask->config, &room->asked),
-		.asked = &room->asked, .quote = &room->quote, .detail = ask->config->service.public_detail};
-	if (ask->owner) {
-		view->detail = DETAIL_LINES;
-		view->costing = true;
-	}
+	*view = ask_view(ask, &room->asked, &room->quote);
 	status = work_out(&ask->config->catalogue, view->edition, &room->asked, room->scratch, &room->quote);
 	if (status == ST_OK)
 		return true;
 	enquiry_fault_status(&room->faults, "", status);
-	*answer = refuse(ask, 422, out);
+	*answer = ask_refuse(ask, 422, out);
 	return false;
 }

@@ -61,18 +61,6 @@ static bool is_invented(const struct view *view)
 		view->config->edition_cards[view->edition - view_catalogue(view)->editions].invented;
 }
 
-/* The edition's conditions of business. */
-static void terms(struct writer *out, const struct view *view)
-{
-	struct span rows = view->config->edition_cards[view->edition - view_catalogue(view)->editions].terms;
-
-	writer_key(out, "terms");
-	writer_array_open(out);
-	for (uint32_t i = rows.first; i < rows.first + rows.count; i++)
-		writer_string(out, view_text(view, view->config->terms[i])->text);
-	writer_array_close(out);
-}
-
 static void write_quote(struct writer *out, const struct view *view, const struct writer *canonical)
 {
 	writer_object_open(out);
@@ -83,6 +71,7 @@ static void write_quote(struct writer *out, const struct view *view, const struc
 	answer_provisional_sums(out, view);
 	answer_cannot(out, view);
 	answer_takeoff(out, view);
+	answer_planting(out, view);
 	answer_water_member(out, view);
 	answer_programme(out, view);
 	answer_flags(out, view);
@@ -90,7 +79,7 @@ static void write_quote(struct writer *out, const struct view *view, const struc
 	answer_excluded(out, view);
 	answer_cautions(out, view);
 	answer_payment(out, view);
-	terms(out, view);
+	answer_terms(out, view);
 	answer_disclaimer(out, view->config);
 	writer_member_bool(out, "invented", is_invented(view));
 	if (view->costing)

@@ -55,6 +55,11 @@ static void card_members(struct writer *out, const struct config *config, uint32
 	writer_member_int(out, "minor_digits", card->minor_digits);
 	writer_member_string(out, "units", card->us_units ? "us" : "metric");
 	writer_member_string(out, "climate", text->climate);
+	writer_key(out, "postcodes"); /* beginnings of postcodes, or counties, that the region serves */
+	writer_array_open(out);
+	for (uint32_t i = card->postcodes.first; i < card->postcodes.first + card->postcodes.count; i++)
+		writer_string(out, config->strings[i]);
+	writer_array_close(out);
 	writer_member_bool(out, "invented", card->invented);
 	editions(out, config, region);
 }

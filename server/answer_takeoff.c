@@ -25,16 +25,23 @@ static bool is_measure(const struct quantity *quantity)
 		strcmp(quantity->unit, "set") != 0;
 }
 
+bool takeoff_tells(uint32_t id, bool *always)
+{
+	*always = is_always_said(id);
+	return *always || (id != Q_job && is_measure(&quantity_table[id]));
+}
+
 void answer_takeoff(struct writer *out, const struct view *view)
 {
 	const double *q = view->quote->q;
+	bool always;
 
 	writer_key(out, "takeoff");
 	writer_object_open(out);
 	for (size_t i = 0; i < N_ALWAYS_SAID; i++)
 		writer_member_number(out, quantity_table[always_said[i]].name, q[always_said[i]]);
 	for (uint32_t id = 0; id < Q_COUNT; id++)
-		if (q[id] != 0 && id != Q_job && is_measure(&quantity_table[id]) && !is_always_said(id))
+		if (q[id] != 0 && takeoff_tells(id, &always) && !always)
 			writer_member_number(out, quantity_table[id].name, q[id]);
 	writer_object_close(out);
 }

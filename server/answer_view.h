@@ -38,13 +38,31 @@ void answer_taxes(struct writer *out, const struct view *view);             /* c
 void answer_sections(struct writer *out, const struct view *view);          /* in the order of the bill */
 void answer_provisional_sums(struct writer *out, const struct view *view);  /* as the catalogue lists them */
 void answer_cannot(struct writer *out, const struct view *view);            /* as the catalogue lists groups, water last */
-void answer_payment(struct writer *out, const struct view *view);           /* stages in the order of payment */
 
 /* answer_costing.c: for the owner alone. */
 void answer_costing(struct writer *out, const struct view *view);
 
+/* What a line of the quote is called; the members "build_up" and "title" of it. */
+struct line_name { const char *id, *title; };
+struct line_name view_line_name(const struct view *view, const struct line *line);
+void answer_line_names(struct writer *out, const struct view *view, const struct line *line);
+
+/* answer_terms.c: stages in the order of payment, what is kept back last. "terms": sentences, the edition's, then those of
+ * terms.json on validity, cancellation and payment; "guarantee" and "care": those of terms.json. All as they are written,
+ * where their condition holds. */
+void answer_payment(struct writer *out, const struct view *view);
+void answer_terms(struct writer *out, const struct view *view);
+
+/* answer_orders.c: for the owner alone, what to order from whom by which day; deliveries by the day to order by. */
+void answer_orders(struct writer *out, const struct view *view);
+
 /* answer_takeoff.c: the named quantities, then all others that are not 0, in the order of quantities.def. */
 void answer_takeoff(struct writer *out, const struct view *view);
+/* Whether a quantity is said there, and whether it is said where it is 0 too. */
+bool takeoff_tells(uint32_t id, bool *always);
+
+/* answer_planting.c: plants to buy by role, from the bank inward, and the species of the region's climate that suit. */
+void answer_planting(struct writer *out, const struct view *view);
 
 /* answer_pump.c: pump, pipe and duty point; bores rising. */
 void answer_water_member(struct writer *out, const struct view *view);
@@ -54,6 +72,7 @@ void answer_programme(struct writer *out, const struct view *view);
 
 /* answer_flags.c: stop, check, ask, note; then as the rules are written. */
 void answer_flags(struct writer *out, const struct view *view);
+void answer_flag(struct writer *out, const struct view *view, const struct flag *flag); /* one of them, as a value */
 
 /* answer_assumed.c: in the order of the field table. */
 void answer_assumed(struct writer *out, const struct view *view);

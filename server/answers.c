@@ -13,6 +13,7 @@ struct room *room_new(void)
 		free(room);
 		return NULL;
 	}
+	room->arena = (struct json_arena){0};
 	enquiry_faults_init(&room->faults);
 	return room;
 }
@@ -22,6 +23,7 @@ void room_free(struct room *room)
 	if (room == NULL)
 		return;
 	enquiry_faults_free(&room->faults);
+	json_arena_free(&room->arena);
 	free(room->scratch);
 	free(room);
 }

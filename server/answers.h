@@ -7,6 +7,7 @@
 
 #include "config.h"
 #include "enquiry_faults.h"
+#include "json_memory.h"
 #include "quote.h"
 #include "writer.h"
 
@@ -18,6 +19,7 @@ struct room {
 	struct quote quote;
 	struct enquiry_faults faults; /* of the last body */
 	void *scratch;                /* quote_scratch_size() bytes */
+	struct json_arena arena;      /* for the body as a document */
 };
 
 /* NULL when memory is short. */
@@ -50,5 +52,13 @@ typedef struct answer answer_function(const struct ask *ask, struct writer *out)
 answer_function answer_quote;  /* POST /v1/quote */
 answer_function answer_water;  /* POST /v1/water */
 answer_function answer_screen; /* POST /v1/screen */
+answer_function answer_calendar; /* the programme of a quote as text/calendar; what it refuses is a problem in JSON */
+answer_function answer_csv;      /* its prices, or for the owner its orders, as text/csv; the same */
+answer_function answer_range; /* POST /v1/range: an enquiry, and "samples" */
+answer_function answer_long_range; /* the same for the command line, where more samples are allowed */
+answer_function answer_compare; /* POST /v1/compare: an enquiry, and "grid": true for other sizes and depths */
+answer_function answer_survey; /* POST /v1/survey */
+answer_function answer_survey_page; /* the same as text/html; what it refuses is a problem in JSON */
+answer_function answer_variation; /* POST /v1/variation: {"agreed": enquiry, "now": enquiry, "stage": task or null} */
 
 #endif

@@ -22,6 +22,7 @@ static void readiness_handle(struct request *req)
 	writer_member_string(&req->out, "status", draining ? "draining" : loaded ? "ready" : "not-loaded");
 	writer_member_string(&req->out, "config", loaded ? version : NULL);
 	writer_member_string(&req->out, "version", req->http->options.program_version);
+	writer_member_string(&req->out, "last_reload", http_last_reload(req->http));
 	writer_object_close(&req->out);
 	reply_json(req, loaded && !draining ? 200 : 503);
 }

@@ -5,8 +5,10 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "backtest.h"
 #include "check_command.h"
 #include "http.h"
+#include "rates_command.h"
 #include "routes.h"
 #include "serve.h"
 #include "service.h"
@@ -44,6 +46,12 @@ static void http_settings(struct http_options *http, const struct options *optio
 	http->program_version = PONDWRIGHT_VERSION;
 	http->allowed_origins = config->strings + config->service.allowed_origins.first;
 	http->n_allowed_origins = config->service.allowed_origins.count;
+	http->trusted_proxies = config->strings + config->service.trusted_proxies.first;
+	http->n_trusted_proxies = config->service.trusted_proxies.count;
+	http->requests_per_minute = config->service.requests_per_minute;
+	http->per_ip_limit = config->service.per_ip_limit;
+	http->frame_ancestors = config->service.frame_ancestors;
+	http->logs_addresses = config->service.log_addresses;
 }
 
 static int run_serve(const struct command *command, const struct options *options)
@@ -146,5 +154,11 @@ const struct command commands[] = {
 	QUESTION("quote", answer_quote, "price an enquiry"),
 	QUESTION("water", answer_water, "pump, pipe and duty point of an enquiry"),
 	QUESTION("screen", answer_screen, "permissions, species and safety of an enquiry"),
+	QUESTION("compare", answer_compare, "every shell of an enquiry side by side, now and over the years"),
+	QUESTION("range", answer_long_range, "how sure the price of an enquiry is, and what to ask next"),
+	QUESTION("survey", answer_survey, "what is still to be found out about an enquiry, in walking order"),
+	QUESTION("variation", answer_variation, "what becomes of an agreed price: {\"agreed\", \"now\", \"stage\"}"),
+	{.name = "backtest", .run_words = backtest_command, .help = "past jobs against what the service says of them"},
+	{.name = "rates", .run_words = rates_command, .help = "export an edition as a sheet, import a sheet as a new edition"},
 };
 const size_t n_commands = sizeof commands / sizeof commands[0];

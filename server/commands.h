@@ -23,6 +23,7 @@ struct command {
 	int (*run)(const struct command *command, const struct options *options); /* options->config is given */
 	bool takes_listen; /* --listen, --admin-listen and --drain-delay */
 	bool takes_file;
+	int (*run_words)(int count, char **arguments); /* in place of run: reads what follows its name itself */
 	answer_function *answer; /* of a question: what its route answers with */
 };
 

@@ -49,7 +49,8 @@ static void check_files(struct builder *b)
 {
 	static const char *const known[] = {"service.json", "sections.json", "tasks.json", "grades.json", "factors.json",
 		"pumps.json", "pipes.json", "soils.json", "styles.json", "roots.json", "edges.json", "plants.json",
-		"practice.json", "unknowns.json", "notes.json", "sums.json"};
+		"practice.json", "unknowns.json", "notes.json", "sums.json", "terms.json",
+		"survey.json"};
 	char hint[NEAREST_HINT_SIZE];
 
 	for (size_t i = 0; i < b->files->count; i++) {
@@ -80,6 +81,8 @@ static void compile_all(struct builder *b)
 	compile_shells(b);
 	compile_unknowns(b);
 	compile_notes(b);
+	compile_terms(b);
+	compile_survey(b);
 	compile_rules(b);
 	compile_regions(b);
 	check_unused(b);

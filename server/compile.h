@@ -2,6 +2,7 @@
 #define PONDWRIGHT_COMPILE_H
 
 #include "config.h"
+#include "json_memory.h"
 #include "json_read.h"
 #include "rows.h"
 #include "text_pool.h"
@@ -25,7 +26,8 @@
 /* The server's own; prices hold for each edition its packs, its items' deliveries, its items' shorts. */
 #define SERVER_ARRAYS(A) \
 	A(struct text, texts) A(struct region_card, region_cards) A(struct edition_card, edition_cards) \
-	A(struct plant, plants) A(uint32_t, banned) A(uint32_t, terms) A(const char *, strings) A(int64_t, prices)
+	A(struct plant, plants) A(struct clause, clauses) \
+	A(struct survey_stop, survey_stops) A(uint16_t, survey_fields) A(uint32_t, banned) A(uint32_t, terms) A(const char *, strings) A(int64_t, prices)
 #define ALL_ARRAYS(A) COUNTED_ARRAYS(A) PLAIN_ARRAYS(A) SERVER_ARRAYS(A)
 
 /* What the core sets no limit to. */
@@ -80,11 +82,14 @@ struct config *builder_pack(struct builder *b);
 struct document {
 	json_t *root;
 	struct reader top;
+	struct json_arena arena;
 };
 /* Parses a file, whose top is an object. False after a fault; a file that failed once fails again without one. */
 bool document_open(struct builder *b, const char *path, struct document *document);
-/* Refuses members that nobody asked for. */
+/* Refuses members that nobody asked for, and forgets the document. */
 void document_close(struct document *document);
+/* Forgets it without a look; one that was not opened too. */
+void document_forget(struct document *document);
 
 /* Reads one entry of a list: reads its id and whatever else, and adds it to its array. */
 typedef void entry_reader(struct builder *b, struct reader *entry);
@@ -175,6 +180,8 @@ void compile_build_ups(struct builder *b);
 void compile_shells(struct builder *b);
 void compile_unknowns(struct builder *b);
 void compile_notes(struct builder *b);
+void compile_terms(struct builder *b);     /* an optional file */
+void compile_survey(struct builder *b);    /* an optional file */
 void compile_rules(struct builder *b);
 void compile_regions(struct builder *b);
 void compile_editions(struct builder *b, uint32_t region, const char *id); /* of one region, called by regions */

@@ -140,7 +140,7 @@ static void read_groups_of(struct builder *b, const char *path)
 	}
 	if (json_object_get(document.root, "groups") != NULL)
 		read_list(b, &document, "groups", 0, GROUPS_MOST, read_group);
-	json_decref(document.root);
+	document_forget(&document);
 }
 
 static void read_build_ups_of(struct builder *b, const char *path)

@@ -58,12 +58,25 @@ bool document_open(struct builder *b, const char *path, struct document *documen
 	}
 	file->read = true;
 	top = place_top(b->faults, file->path);
-	document->root = file->failed ? NULL : parse(file, b->faults);
-	file->failed = document->root == NULL;
-	if (file->failed)
+	if (!json_arena_open(&document->arena, file->size)) {
+		b->out_of_memory = true;
 		return false;
+	}
+	document->root = file->failed ? NULL : parse(file, b->faults);
+	json_arena_close();
+	file->failed = document->root == NULL;
+	if (file->failed) {
+		json_arena_free(&document->arena);
+		return false;
+	}
 	reader_open(&document->top, &top, document->root);
 	return true;
+}
+
+void document_forget(struct document *document)
+{
+	json_decref(document->root);
+	json_arena_free(&document->arena);
 }
 
 void document_close(struct document *document)
@@ -73,7 +86,7 @@ void document_close(struct document *document)
 	for (size_t i = 0; i < sizeof free_members / sizeof free_members[0]; i++)
 		reader_string(&document->top, free_members[i], MAY_MISS);
 	reader_close(&document->top);
-	json_decref(document->root);
+	document_forget(document);
 }
 
 void read_list(struct builder *b, struct document *document, const char *list, uint32_t least, uint32_t most,

@@ -170,6 +170,8 @@ static void read_edition(struct edition_reader *in, const char *id, uint32_t reg
 	edition.lead_days = (uint32_t)reader_whole(in->top, "lead_days", NEEDED, 0, 730, 0);
 	edition.validity_days = (uint32_t)reader_whole(in->top, "validity_days", NEEDED, 1, 365, 1);
 	read_payment(in, &edition);
+	read_retention(in, &edition);
+	read_sources(in);
 	card.invented = reader_flag(in->top, "invented", MAY_MISS, false);
 	card.terms = read_terms(in);
 	edition.text = reader_text(in->b, in->top, id, 0, TEXT_BIT(title));

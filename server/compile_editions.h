@@ -16,4 +16,10 @@ void read_prices(struct edition_reader *in);
 /* Tax classes and which component is in which. */
 void read_tax(struct edition_reader *in, struct edition *edition);
 
+/* What commercial clients keep back for a while: optional. */
+void read_retention(struct edition_reader *in, struct edition *edition);
+
+/* Where and when prices were asked for, optional: checked and left to whoever keeps the rates. */
+void read_sources(struct edition_reader *in);
+
 #endif

@@ -34,6 +34,7 @@ static void read_pack(struct builder *b, const struct place *at, json_t *value, 
 	pack.size = reader_number(&entry, "size", NEEDED, 1e-3, 1e6, 1);
 	pack.most_t = reader_number(&entry, "most_t", MAY_MISS, 1e-3, 1e3, 0);
 	pack.returnable = reader_flag(&entry, "returnable", MAY_MISS, false);
+	pack.loose = reader_flag(&entry, "loose", MAY_MISS, false);
 	pack.text = reader_text(b, &entry, id, TEXT_BIT(title), 0);
 	rows_add(&b->packs, &pack);
 	reader_close(&entry);
@@ -121,6 +122,7 @@ static void read_item(struct builder *b, struct reader *entry)
 	item.component = (uint8_t)reader_word(entry, "component", NEEDED, component_words, COMPONENT_COUNT, MATERIAL);
 	item.packs = read_packs(b, entry);
 	item.density = read_density(entry);
+	item.one_piece = reader_flag(entry, "one_piece", MAY_MISS, false);
 	item.has_fixed = reader_flag(entry, "delivery", MAY_MISS, false);
 	item.minimum = reader_number(entry, "minimum", MAY_MISS, 0, 1e6, 0);
 	item.short_below = reader_number(entry, "short_below", MAY_MISS, 0, 1e6, 0);

@@ -12,7 +12,7 @@ static const struct reach layers = {.latest = AT_GIVEN, .before = F_COUNT, .earl
 static const struct reach take_off = {.latest = AT_TAKEOFF, .before = F_COUNT};
 static const struct reach programme = {.latest = AT_PROGRAMME, .before = F_COUNT};
 
-enum { RENEWALS_MOST = 12, REASONS_MOST = 24, MEASURES_MOST = 3, LAYER_BUILD_UPS_MOST = 16 };
+enum { REASONS_MOST = 24, MEASURES_MOST = 3, RENEWED_MOST = 32 };
 
 /* What build-ups of a layer may be measured by, and whether a layer without thickness would take off nothing. */
 static const struct layer_rule {
@@ -155,7 +155,7 @@ static struct span read_reasons(struct builder *b, struct reader *top, const cha
 
 static struct span read_renewed(struct builder *b, struct reader *entry)
 {
-	json_t *list = reader_list(entry, "build_ups", NEEDED, 1, LAYER_BUILD_UPS_MOST);
+	json_t *list = reader_list(entry, "build_ups", NEEDED, 1, RENEWED_MOST);
 	struct place at = place_member(&entry->at, "build_ups");
 	uint32_t first = rows_count(&b->build_up_refs);
 
@@ -182,6 +182,7 @@ static struct span read_renewals(struct builder *b, struct reader *top)
 
 		reader_open(&entry, &place, json_array_get(list, i));
 		renewal.every_years = reader_number(&entry, "every_years", NEEDED, 0.25, 100, 1);
+		renewal.times_most = reader_whole(&entry, "times", MAY_MISS, 1, 100, 0);
 		renewal.build_ups = read_renewed(b, &entry);
 		renewal.share = reader_number(&entry, "share", MAY_MISS, 0.001, 1, 1);
 		renewal.text = reader_text(b, &entry, NULL, TEXT_BIT(title), 0);
@@ -202,7 +203,7 @@ static void read_shell(struct builder *b, const char *path)
 	char id[64];
 
 	if (!document_open(b, path, &document) || strlen(word) - 5 >= sizeof id) {
-		json_decref(document.root);
+		document_forget(&document);
 		return;
 	}
 	memcpy(id, word, strlen(word) - 5);

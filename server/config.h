@@ -22,9 +22,11 @@ enum public_detail { DETAIL_HEADLINE, DETAIL_SECTIONS, DETAIL_LINES };
 struct service {
 	const char *firm, *disclaimer, *owner_token_file; /* NULL where there is none */
 	enum public_detail public_detail;
-	struct span allowed_origins; /* of config->strings */
+	const char *frame_ancestors; /* origins whose pages may embed ours, with blanks between; NULL for nobody */
+	struct span allowed_origins, trusted_proxies; /* of config->strings */
 	uint32_t default_region;
 	uint32_t body_limit_bytes, connection_limit, deadline_s;
+	uint32_t requests_per_minute, per_ip_limit; /* of one client; 0: no limit */
 	bool log_addresses, demo;
 };
 
@@ -50,6 +52,21 @@ struct plant {
 	double least_depth_m, most_depth_m;
 };
 
+/* terms.json: a sentence of the terms of business, said where its condition holds. */
+enum clause_about { ABOUT_VALIDITY, ABOUT_CANCELLATION, ABOUT_PAYMENT, ABOUT_GUARANTEE, ABOUT_CARE, ABOUT_COUNT };
+struct clause {
+	uint32_t text; /* id, text, season */
+	struct span when;
+	enum clause_about about;
+};
+
+/* survey.json: a stop of the walk around a site, and the fields that are found out there. */
+struct survey_stop {
+	uint32_t text;      /* title, do, photograph */
+	struct span fields; /* of config->survey_fields */
+	bool sketch, always;/* room for a sketch; on the sheet with nothing left to ask too */
+};
+
 /* Words of one list, in the order of their indexes. */
 struct word_table {
 	const char *const *words;
@@ -66,6 +83,11 @@ struct config {
 	const struct edition_card *edition_cards;
 	const struct plant *plants;
 	uint32_t n_plants;
+	const struct clause *clauses;
+	uint32_t n_clauses;
+	const struct survey_stop *survey_stops; /* in walking order */
+	uint32_t n_survey_stops;
+	const uint16_t *survey_fields;
 	const uint32_t *banned; /* texts: latin, because, source */
 	uint32_t n_banned;
 	const uint32_t *terms;  /* texts */

@@ -130,6 +130,7 @@ static void move_service(struct service *service, const char *block)
 	service->firm = text_pool_moved(service->firm, block);
 	service->disclaimer = text_pool_moved(service->disclaimer, block);
 	service->owner_token_file = text_pool_moved(service->owner_token_file, block);
+	service->frame_ancestors = text_pool_moved(service->frame_ancestors, block);
 }
 
 /* Takes the room of everything, and fills it where there is a base. */
@@ -151,6 +152,11 @@ static struct config *lay_out(struct arena *arena, struct builder *b)
 	config->edition_cards = arena_rows(arena, &b->edition_cards);
 	config->plants = arena_rows(arena, &b->plants);
 	config->n_plants = rows_count(&b->plants);
+	config->clauses = arena_rows(arena, &b->clauses);
+	config->n_clauses = rows_count(&b->clauses);
+	config->survey_stops = arena_rows(arena, &b->survey_stops);
+	config->n_survey_stops = rows_count(&b->survey_stops);
+	config->survey_fields = arena_rows(arena, &b->survey_fields);
 	config->banned = arena_rows(arena, &b->banned);
 	config->n_banned = rows_count(&b->banned);
 	config->terms = arena_rows(arena, &b->terms);

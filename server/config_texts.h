@@ -9,7 +9,7 @@
 	T(question, "question") T(mix, "mix") T(currency, "currency") T(symbol, "symbol") \
 	T(climate, "climate") T(source, "source") T(as_of, "as_of") T(verified, "verified") \
 	T(verified_on, "verified_on") T(kgco2e_source, "kgco2e_source") T(holidays_source, "holidays_source") \
-	T(note, "note")
+	T(note, "note") T(photograph, "photograph")
 
 struct text {
 #define T(part, member) const char *part;

@@ -20,6 +20,14 @@ void enquiry_faults_free(struct enquiry_faults *faults)
 	faults->count = 0;
 }
 
+bool enquiry_faults_full(struct enquiry_faults *faults)
+{
+	bool full = faults->count >= FAULTS_MOST;
+
+	faults->count += full;
+	return full;
+}
+
 void enquiry_fault_add(
 	struct enquiry_faults *faults, const char *base, const char *member, const char *code, const char *format, ...)
 {

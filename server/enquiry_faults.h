@@ -38,6 +38,9 @@ struct enquiry_faults {
 void enquiry_faults_init(struct enquiry_faults *faults);
 void enquiry_faults_free(struct enquiry_faults *faults);
 
+/* Whether one more would only be counted. True has it counted: no work for a sentence that nobody gets. */
+bool enquiry_faults_full(struct enquiry_faults *faults);
+
 /* One more fault. The pointer is base, then member with its escapes where it is not NULL; code a constant word. A
  * detail longer than 600 bytes is cut. */
 void enquiry_fault_add(struct enquiry_faults *faults, const char *base, const char *member, const char *code,

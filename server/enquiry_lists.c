@@ -223,8 +223,9 @@ static void read_tally(struct asked_reader *reader, enum field_id id, json_t *js
 	}
 	json_object_foreach (json, word, value) {
 		if (!word_find(reader->config, LIST_fittings, REGION_ALL, word, &place)) {
-			enquiry_fault_add(reader->faults, at, word, "unknown-id", "%s: not one of %s", field_name(id),
-				word_choices(reader->config, LIST_fittings, REGION_ALL, word, choices));
+			if (!enquiry_faults_full(reader->faults))
+				enquiry_fault_add(reader->faults, at, word, "unknown-id", "%s: not one of %s", field_name(id),
+					word_choices(reader->config, LIST_fittings, REGION_ALL, word, choices));
 			whole = false;
 			continue;
 		}

@@ -16,6 +16,8 @@ static void refuse_pointer(struct asked_reader *reader, const char *at, const ch
 	struct nearest nearest = nearest_to(key);
 	char hint[NEAREST_HINT_SIZE];
 
+	if (enquiry_faults_full(reader->faults))
+		return;
 	for (uint32_t id = 0; id < F_COUNT; id++)
 		if (field_is_measured((enum field_id)id))
 			nearest_offer_similar(&nearest, enquiry_fields[id].pointer);

@@ -178,10 +178,8 @@ static void refuse_unknown(struct asked_reader *reader, uint16_t holder, const c
 	char hint[NEAREST_HINT_SIZE], base[POINTER_SIZE];
 	const char *elsewhere = NULL;
 
-	if (reader->faults->count >= FAULTS_MOST) { /* only counted: no work for a sentence that nobody gets */
-		reader->faults->count++;
+	if (enquiry_faults_full(reader->faults))
 		return;
-	}
 	for (uint32_t id = 0; id < F_COUNT; id++) {
 		const char *name = field_name((enum field_id)id);
 

@@ -121,6 +121,8 @@ bool asked_word(struct asked_reader *reader, const char *at, const char *name, e
 	}
 	if (word_find(reader->config, list, region_of(reader), json_string_value(json), place))
 		return true;
+	if (enquiry_faults_full(reader->faults))
+		return false;
 	word_choices(reader->config, list, region_of(reader), json_string_value(json), choices);
 	enquiry_fault_add(reader->faults, at, NULL, list < LIST_FIXED_COUNT ? "not-a-choice" : "unknown-id",
 		"%s: not one of %s", name, choices);

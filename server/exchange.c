@@ -55,6 +55,8 @@ static void answer(struct request *req)
 static enum MHD_Result first_call(struct request *req, const char *method, const char *version)
 {
 	req->first_seen = true;
+	if (req->http->options.logs_addresses) /* now: its header is gone when the line is written */
+		client_network(request_client(req), req->network);
 	gate_check(req, method, version);
 	if (!req->closes)
 		return MHD_YES;
@@ -125,6 +127,8 @@ static void request_log(const struct request *req, int64_t duration_ns, const ch
 	writer_member_int(&line.out, "bytes_in", (int64_t)(req->body_length + req->discarded));
 	writer_member_int(&line.out, "bytes_out", (int64_t)req->bytes_out);
 	writer_member_string(&line.out, "reason", reason);
+	if (req->network[0] != '\0')
+		writer_member_string(&line.out, "network", req->network);
 	log_end(&line);
 }
 

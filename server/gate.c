@@ -155,15 +155,10 @@ static enum refusal body_check(struct request *req)
 static bool rate_allows(struct request *req)
 {
 	struct http *http = req->http;
-	const union MHD_ConnectionInfo *info;
 
 	if (http->limiter == NULL || req->page != NULL || req->route->operational || req->method == METHOD_OPTIONS)
 		return true;
-	info = MHD_get_connection_info(req->connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
-	return limiter_allows(http->limiter,
-		client_of(info != NULL ? info->client_addr : NULL, request_header(req, "X-Forwarded-For"),
-			http->options.trusted_proxies, http->options.n_trusted_proxies),
-		monotonic_ms(), &req->retry_after_s);
+	return limiter_allows(http->limiter, request_client(req), monotonic_ms(), &req->retry_after_s);
 }
 
 static enum refusal request_check(struct request *req, const char *version)

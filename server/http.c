@@ -239,6 +239,20 @@ bool http_origins_set(struct http *http, const char *const *origins, size_t coun
 	return origins_set(&http->origins, origins, count);
 }
 
+enum { RELOAD_NONE, RELOAD_DONE, RELOAD_REFUSED };
+
+void http_reloaded(struct http *http, bool done)
+{
+	atomic_store(&http->last_reload, done ? RELOAD_DONE : RELOAD_REFUSED);
+}
+
+const char *http_last_reload(struct http *http)
+{
+	int last = atomic_load(&http->last_reload);
+
+	return last == RELOAD_NONE ? NULL : last == RELOAD_DONE ? "done" : "refused";
+}
+
 bool http_ready(struct http *http, char *text, size_t size)
 {
 	text[0] = '\0';

@@ -28,6 +28,7 @@ struct http_options {
 	const char *frame_ancestors; /* who may embed the pages, or NULL for nobody */
 	const char *program_version;
 	bool logs_requests;
+	bool logs_addresses; /* the network that a request came from: /24, or /48 of IPv6 */
 	const char *const *allowed_origins;
 	size_t n_allowed_origins;
 };
@@ -60,6 +61,10 @@ unsigned http_admin_port(const struct http *http); /* 0 for none */
 
 /* For a reload, from any thread: the origins whose pages may read answers. False when memory is short. */
 bool http_origins_set(struct http *http, const char *const *origins, size_t count);
+
+/* How the last reload went, for readiness: "done", "refused", or NULL where there was none. */
+void http_reloaded(struct http *http, bool done);
+const char *http_last_reload(struct http *http);
 
 /* Text of the price tables in use, false while there are none. */
 bool http_ready(struct http *http, char *text, size_t size);

@@ -36,6 +36,7 @@ struct http {
 	struct MHD_Response *spare;   /* the 503 for when nothing can be allocated, made at the start */
 	struct listener listeners[2]; /* the public one, the admin one */
 	atomic_bool draining;
+	atomic_int last_reload;
 	uint64_t id_seed;
 	_Atomic uint64_t id_turn;
 };

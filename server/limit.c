@@ -4,6 +4,7 @@
 #include <arpa/inet.h>
 #include <netinet/in.h>
 #include <stdatomic.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/socket.h>
@@ -175,4 +176,18 @@ uint64_t client_of(const struct sockaddr *peer, const char *forwarded_for, const
 		client = hop;
 	}
 	return client;
+}
+
+void client_network(uint64_t client, char text[NETWORK_TEXT_SIZE])
+{
+	unsigned first = (unsigned)(client >> 32);
+
+	text[0] = '\0';
+	if (first == 0xffff) /* an IPv4 address behind "::ffff:" */
+		snprintf(text, NETWORK_TEXT_SIZE, "%u.%u.%u.0/24", (unsigned)(client >> 24 & 0xff), (unsigned)(client >> 16 & 0xff),
+			(unsigned)(client >> 8 & 0xff));
+	else if (client > 1)
+		snprintf(text, NETWORK_TEXT_SIZE, "%x:%x:%x::/48", first >> 16, first & 0xffff, (unsigned)(client >> 16 & 0xffff));
+	else if (client == 1)
+		snprintf(text, NETWORK_TEXT_SIZE, "::/48");
 }

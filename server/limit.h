@@ -25,4 +25,8 @@ bool limiter_allows(struct limiter *limiter, uint64_t client, int64_t now_ms, un
 uint64_t client_of(
 	const struct sockaddr *peer, const char *forwarded_for, const char *const *trusted, size_t n_trusted);
 
+/* The network of a client: "192.0.2.0/24" or "2001:db8:7::/48", which names no person; "" where there was no telling. */
+#define NETWORK_TEXT_SIZE 24
+void client_network(uint64_t client, char text[NETWORK_TEXT_SIZE]);
+
 #endif

@@ -14,13 +14,14 @@ static void usage(FILE *out)
 {
 	fprintf(out, "usage: pondwright COMMAND --config DIR [OPTION...] [FILE|-]\n\n");
 	for (size_t i = 0; i < n_commands; i++)
-		fprintf(out, "  %-8s %s\n", commands[i].name, commands[i].help);
+		fprintf(out, "  %-9s %s\n", commands[i].name, commands[i].help);
 	fprintf(out, "\n"
 		"  --config DIR               the directory with service.json\n"
 		"  --listen ADDR:PORT         serve: where to listen, 127.0.0.1:8080 unless said; port 0 picks one\n"
 		"  --admin-listen ADDR:PORT   serve: health and metrics on a socket of their own too\n"
 		"  --drain-delay SECONDS      serve: go on accepting for so long after SIGTERM, 0 unless said\n"
 		"  FILE                       quote, water, screen: the enquiry; standard input where it is left out or -\n"
+		"  rates, backtest:           called alone they say what they take\n"
 		"  --version                  print the version\n"
 		"  --help                     print this\n\n"
 		"Exit status: 0 done, 1 it could not be done, 2 the command line is wrong.\n");
@@ -85,6 +86,8 @@ static int run_command(const struct command *command, int count, char **argument
 	struct options options = {0};
 	int status = EXIT_DONE;
 
+	if (command->run_words != NULL)
+		return command->run_words(count - 2, arguments + 2);
 	for (int at = 2; at < count && status == EXIT_DONE;)
 		status = read_argument(command, count, arguments, &at, &options);
 	if (status != EXIT_DONE)

@@ -38,6 +38,16 @@ const char *request_best_type(const struct request *req)
 	return weight > 0 ? best : NULL;
 }
 
+uint64_t request_client(const struct request *req)
+{
+	const struct http_options *options = &req->http->options;
+	const union MHD_ConnectionInfo *info =
+		MHD_get_connection_info(req->connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
+
+	return client_of(info != NULL ? info->client_addr : NULL, request_header(req, "X-Forwarded-For"),
+		options->trusted_proxies, options->n_trusted_proxies);
+}
+
 /* The path within a target. The absolute form, which every server must take (RFC 9112 section 3.2.2), loses its
  * scheme and authority. */
 static const char *target_path(const char *target)

@@ -5,6 +5,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "limit.h"
 #include "problem.h"
 #include "router.h"
 #include "trace.h"
@@ -45,6 +46,7 @@ struct request {
 	const struct static_page *page;
 	char path[PATH_BYTES_MAX + 1];
 	char trace_id[TRACE_ID_SIZE];
+	char network[NETWORK_TEXT_SIZE]; /* for the log, "" where it is not wanted there */
 	unsigned retry_after_s; /* of a refusal for the rate */
 	const char *target_end; /* where libmicrohttpd's text of the target ended */
 	int64_t began_ns;
@@ -74,6 +76,9 @@ unsigned request_weight(const struct request *req, const char *type);
 /* The type of the route, application/json first and then also_gives, that the client wants most; ties go to the
  * earlier. NULL where it accepts none. */
 const char *request_best_type(const struct request *req);
+
+/* The client behind the connection, as client_of tells it. */
+uint64_t request_client(const struct request *req);
 
 /* For the daemon. The record of a request whose target has just been read; NULL when memory is short.
  * Cuts the query off in libmicrohttpd's own copy of the target. */

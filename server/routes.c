@@ -1,14 +1,19 @@
 #include "routes.h"
 
+#include <string.h>
+
 #include "answer_regions.h"
+#include "documents.h"
 #include "etag.h"
 #include "http.h"
 #include "metrics.h"
 #include "reply.h"
 #include "request.h"
-#include "schema.h"
 #include "service.h"
 #include "today.h"
+
+/* Where a program finds what there is to ask (RFC 8631). */
+static const char links[] = "</openapi.json>; rel=\"service-desc\", </v1/enquiry-schema>; rel=\"describedby\"";
 
 /* ---- questions ---- */
 
@@ -22,7 +27,9 @@ static void count(struct request *req, struct answer answer, const struct enquir
 		metrics_count(metrics, METRICS_REJECTED_FIELDS, faults->kept[i].code);
 }
 
-static void answer_with(struct request *req, const struct config *config, bool owner, answer_function *function)
+/* type: of an answer that is not JSON, else NULL. */
+static void answer_with(struct request *req, const struct config *config, bool owner, answer_function *function,
+	const char *type)
 {
 	struct room *room = pondwright_room(req->app);
 	struct answer answer;
@@ -34,7 +41,9 @@ static void answer_with(struct request *req, const struct config *config, bool o
 	answer = function(&(struct ask){.config = config, .room = room, .body = req->body, .body_length = req->body_length,
 		.today_day = today_day(), .owner = owner, .instance = req->id}, &req->out);
 	count(req, answer, &room->faults);
-	if (answer.status == 200)
+	if (answer.status == 200 && type != NULL)
+		reply_text(req, 200, type);
+	else if (answer.status == 200)
 		reply_json(req, 200);
 	else if (answer.status == 503)
 		reply_refusal(req, REFUSAL_UNAVAILABLE);
@@ -53,21 +62,35 @@ static void refuse_token(struct request *req, enum owner_verdict verdict)
 	reply_problem(req, 401, "token-wrong", "The token is not the owner's. Leave Authorization out for the public answer.");
 }
 
-static void handle_question(struct request *req, answer_function *function)
+static void handle_question_as(struct request *req, answer_function *function, const char *type)
 {
 	enum owner_verdict verdict;
 	struct config *config = pondwright_judge(req->app, request_header(req, "Authorization"), &verdict);
 
+	reply_header(req, "Link", links);
 	if (verdict == OWNER_WRONG || verdict == OWNER_TOO_MANY)
 		refuse_token(req, verdict);
 	else
-		answer_with(req, config, verdict == OWNER_PROVEN, function);
+		answer_with(req, config, verdict == OWNER_PROVEN, function, type);
 	config_release(config);
 }
 
+static void handle_question(struct request *req, answer_function *function)
+{
+	handle_question_as(req, function, NULL);
+}
+
+/* One enquiry, three readers: a program, a calendar, a spreadsheet. */
 static void handle_quote(struct request *req)
 {
-	handle_question(req, answer_quote);
+	const char *type = request_best_type(req);
+
+	if (type != NULL && strcmp(type, "text/calendar") == 0)
+		handle_question_as(req, answer_calendar, "text/calendar; charset=utf-8");
+	else if (type != NULL && strcmp(type, "text/csv") == 0)
+		handle_question_as(req, answer_csv, "text/csv; charset=utf-8; header=present");
+	else
+		handle_question(req, answer_quote);
 }
 
 static void handle_water(struct request *req)
@@ -78,6 +101,35 @@ static void handle_water(struct request *req)
 static void handle_screen(struct request *req)
 {
 	handle_question(req, answer_screen);
+}
+
+static void handle_range(struct request *req)
+{
+	handle_question(req, answer_range);
+}
+
+static void handle_compare(struct request *req)
+{
+	handle_question(req, answer_compare);
+}
+
+/* The sheet for the visit: data, or a page to print that runs nothing and loads its layout alone. */
+static void handle_survey(struct request *req)
+{
+	const char *type = request_best_type(req);
+
+	if (type == NULL || strcmp(type, "text/html") != 0) {
+		handle_question(req, answer_survey);
+		return;
+	}
+	reply_header(req, "Content-Security-Policy", "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; "
+		"frame-ancestors 'none'");
+	handle_question_as(req, answer_survey_page, "text/html; charset=utf-8");
+}
+
+static void handle_variation(struct request *req)
+{
+	handle_question(req, answer_variation);
 }
 
 /* ---- what can be looked up ---- */
@@ -94,17 +146,32 @@ static void reply_document(struct request *req, const char *type)
 	etag_make(req->out.bytes, req->out.length, etag);
 	reply_header(req, "ETag", etag);
 	reply_header(req, "Cache-Control", "no-cache");
+	reply_header(req, "Link", links);
 	/* for a 304 the same whole document: libmicrohttpd leaves the body out and states the right length */
 	reply_text(req, etag_matches(request_header(req, "If-None-Match"), etag) ? 304 : 200, type);
 }
 
+/* A document that was written when the configuration was loaded, sent without a copy. */
+static void reply_prepared(struct request *req, enum document document, const char *type)
+{
+	struct documents *documents = pondwright_documents(req->app);
+	const struct document_text *text = &documents->list[document];
+	bool held = etag_matches(request_header(req, "If-None-Match"), text->etag);
+
+	reply_header(req, "ETag", text->etag);
+	reply_header(req, "Cache-Control", "no-cache");
+	reply_header(req, "Link", links);
+	reply_bytes(req, held ? 304 : 200, type, text->bytes, text->length, documents_release, documents);
+}
+
 static void handle_regions(struct request *req)
 {
-	struct config *config = pondwright_config(req->app);
+	reply_prepared(req, DOCUMENT_REGIONS, "application/json");
+}
 
-	answer_regions(&req->out, config);
-	config_release(config);
-	reply_document(req, "application/json");
+static void handle_openapi(struct request *req)
+{
+	reply_prepared(req, DOCUMENT_OPENAPI, "application/json");
 }
 
 static void handle_region(struct request *req)
@@ -121,13 +188,11 @@ static void handle_region(struct request *req)
 
 static void handle_schema(struct request *req)
 {
-	struct config *config = pondwright_config(req->app);
-
-	schema_write(&req->out, config);
-	config_release(config);
-	reply_document(req, request_best_type(req));
+	reply_prepared(req, DOCUMENT_ENQUIRY_SCHEMA, request_best_type(req));
 }
 
+static const char *const quote_types[] = {"text/calendar", "text/csv", NULL};
+static const char *const survey_types[] = {"text/html", NULL};
 static const char *const schema_types[] = {"application/schema+json", NULL};
 
 #define QUESTION(path_, handle_) \
@@ -135,9 +200,16 @@ static const char *const schema_types[] = {"application/schema+json", NULL};
 #define DOCUMENT(path_, handle_) {.path = path_, .template = path_, .methods = METHOD_GET, .cors = true, .handle = handle_}
 
 const struct route pond_routes[] = {
-	QUESTION("/v1/quote", handle_quote),
+	{.path = "/v1/quote", .template = "/v1/quote", .methods = METHOD_POST, .needs_body = true, .cors = true,
+		.handle = handle_quote, .also_gives = quote_types},
 	QUESTION("/v1/water", handle_water),
 	QUESTION("/v1/screen", handle_screen),
+	QUESTION("/v1/compare", handle_compare),
+	QUESTION("/v1/range", handle_range),
+	{.path = "/v1/survey", .template = "/v1/survey", .methods = METHOD_POST, .needs_body = true, .cors = true,
+		.handle = handle_survey, .also_gives = survey_types},
+	QUESTION("/v1/variation", handle_variation),
+	DOCUMENT("/openapi.json", handle_openapi),
 	DOCUMENT("/v1/regions", handle_regions),
 	{.path = "/v1/regions/", .prefix = true, .template = "/v1/regions/{id}", .methods = METHOD_GET, .cors = true,
 		.handle = handle_region},

@@ -70,6 +70,7 @@ static void reload(const struct serve *serve, struct http *http, const struct no
 	notify_reloading(notify);
 	done = serve->reload(serve->app.context, http);
 	metrics_count(http_metrics(http), METRICS_RATES_RELOADS, done ? "done" : "refused");
+	http_reloaded(http, done);
 	if (done)
 		rates_note(http);
 	http_ready(http, version, sizeof version);

@@ -68,7 +68,9 @@ bool pondwright_open(struct pondwright *service, const char *directory, FILE *me
 	faults_free(&faults);
 	if (service->config == NULL)
 		return false;
-	if (pthread_key_create(&service->room_key, room_end) != 0) {
+	service->documents = documents_make(service->config);
+	if (service->documents == NULL || pthread_key_create(&service->room_key, room_end) != 0) {
+		documents_release(service->documents);
 		config_release(service->config);
 		return false;
 	}
@@ -82,6 +84,7 @@ void pondwright_close(struct pondwright *service)
 	room_free(pthread_getspecific(service->room_key));
 	pthread_key_delete(service->room_key);
 	pthread_mutex_destroy(&service->lock);
+	documents_release(service->documents);
 	config_release(service->config);
 }
 
@@ -95,6 +98,16 @@ struct config *pondwright_config(struct pondwright *service)
 	config = config_acquire(service->config);
 	pthread_mutex_unlock(&service->lock);
 	return config;
+}
+
+struct documents *pondwright_documents(struct pondwright *service)
+{
+	struct documents *documents;
+
+	pthread_mutex_lock(&service->lock);
+	documents = documents_acquire(service->documents);
+	pthread_mutex_unlock(&service->lock);
+	return documents;
 }
 
 struct config *pondwright_judge(struct pondwright *service, const char *authorization, enum owner_verdict *verdict)
@@ -142,36 +155,50 @@ static bool set_origins(const struct config *config, struct http *http)
 	return http_origins_set(http, config->strings + origins.first, origins.count);
 }
 
-static void swap(struct pondwright *service, struct config *config, const struct owner_token *token)
+/* What is served from one configuration, made and swapped together. */
+struct next {
+	struct config *config;
+	struct documents *documents;
+	struct owner_token token;
+};
+
+static void next_release(struct next *next)
 {
-	struct config *old;
+	documents_release(next->documents);
+	config_release(next->config);
+}
+
+static void swap(struct pondwright *service, struct next *next)
+{
+	struct next old;
 
 	pthread_mutex_lock(&service->lock);
-	old = service->config;
-	service->config = config;
-	service->token = *token;
+	old = (struct next){.config = service->config, .documents = service->documents};
+	service->config = next->config;
+	service->documents = next->documents;
+	service->token = next->token;
 	pthread_mutex_unlock(&service->lock);
-	config_release(old);
+	next_release(&old);
 }
 
 bool pondwright_reload(void *context, struct http *http)
 {
 	struct pondwright *service = context;
-	struct owner_token token;
+	struct next next = {0};
 	struct faults faults;
-	struct config *config;
 
 	faults_init(&faults);
-	config = load(service->directory, &token, &faults);
+	next.config = load(service->directory, &next.token, &faults);
 	log_faults(&faults);
 	faults_free(&faults);
-	if (config == NULL)
+	if (next.config == NULL)
 		return false;
-	if (!set_origins(config, http)) {
-		config_release(config);
+	next.documents = documents_make(next.config);
+	if (next.documents == NULL || !set_origins(next.config, http)) {
+		next_release(&next);
 		return false;
 	}
-	swap(service, config, &token);
+	swap(service, &next);
 	return true;
 }
 

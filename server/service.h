@@ -7,6 +7,7 @@
 #include <stdio.h>
 
 #include "answers.h"
+#include "documents.h"
 #include "owner.h"
 
 struct http;
@@ -15,8 +16,9 @@ struct http;
  * (struct service is what service.json says.) */
 struct pondwright {
 	const char *directory; /* of the configuration */
-	pthread_mutex_t lock;  /* for the next two */
+	pthread_mutex_t lock;  /* for the next four */
 	struct config *config;
+	struct documents *documents; /* of that configuration */
 	struct owner_token token;
 	struct owner_gate gate;
 	pthread_key_t room_key;
@@ -31,7 +33,10 @@ void pondwright_close(struct pondwright *service);
  * from its start to its end, whatever is loaded meanwhile. */
 struct config *pondwright_config(struct pondwright *service);
 
-/* The same, with a judgement of an Authorization header by the token that belongs to it. */
+/* Its documents, with one reference for the caller to release. */
+struct documents *pondwright_documents(struct pondwright *service);
+
+/* The same as pondwright_config, with a judgement of an Authorization header by the token that belongs to it. */
 struct config *pondwright_judge(struct pondwright *service, const char *authorization, enum owner_verdict *verdict);
 
 /* This thread's room, made at its first use and freed when the thread ends; NULL when memory is short. */

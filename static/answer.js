@@ -190,7 +190,7 @@ export function compare(store, choose) {
 	const marks = (o) => [o.shell === both.cheapest_now ? say('cheapest-now') : '', o.shell === both.cheapest_over_years ? say('cheapest-over') : ''].filter(Boolean).join(', ');
 	return [heading(2, say('compare')), h('p', {}, say('compare-gloss', { n: years })), table(say('compare'),
 		h('thead', {}, h('tr', {}, h('td', {}), options.map((o) => h('th', { scope: 'col', class: o.shell === quote.shell ? 'chosen' : null }, english('span', title(o)), h('small', {}, marks(o)))))),
-		h('tbody', {}, rows.map(([key, show]) => cells('td', say(`cmp:${key}`, { n: years }), ...options.map(show)))),
+		h('tbody', {}, rows.filter(([, show]) => options.some((o) => show(o) !== missing)).map(([key, show]) => cells('td', say(`cmp:${key}`, { n: years }), ...options.map(show)))),
 		h('tfoot', { class: 'screen' }, h('tr', {}, h('td', {}), options.map((o) => h('td', {}, o.shell === quote.shell ? `✓ ${say('priced')}`
 			: h('button', { type: 'button', id: `shell-${o.shell}`, 'aria-label': `${say('price-this')}: ${title(o)}`, click: () => choose(o.shell) }, say('price-this')))))))];
 }

@@ -118,10 +118,14 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 const choiceValue = (field, text) => (text === '' ? undefined : field.kind === 'yesno' && text !== 'unknown' ? text === 'true' : text);
 
 function selectControl(store, field, id) {
+	let shownRows = null;
 	const input = h('select', { id, change: () => store.give(field.pointer, choiceValue(field, input.value)) });
 	const show = (value) => {
 		const rows = [['', blankText(field)], ...choicesOf(store, field)];
-		input.replaceChildren(...rows.map(([word, title]) => h('option', { value: word }, title)));
+		const key = rows.join();
+		if (key !== shownRows)
+			input.replaceChildren(...rows.map(([word, title]) => h('option', { value: word }, title)));
+		shownRows = key;
 		input.value = value === undefined ? '' : String(value);
 		return '';
 	};

@@ -139,7 +139,7 @@ export function questionCard(store, question, done, back) {
 				done();
 			});
 	return [heading(2, ask), h('p', { class: 'why' }, why, ' ', moved, ' ', question.where === 'visit' ? say('on-visit') : ''),
-		buttons ?? h('div', { class: 'typed-answer' }, control(store, pointer, { label: say('your-answer') }), h('button', { type: 'button', class: 'main', click: () => done() }, say('go-on'))),
+		buttons ?? h('div', { class: 'typed-answer' }, control(store, pointer), h('button', { type: 'button', class: 'main', click: () => done() }, say('go-on'))),
 		h('div', { class: 'asides' }, h('button', { type: 'button', id: 'unsure', click: () => done('unsure') }, say('not-sure')),
 			back ? h('button', { type: 'button', click: back }, say('back')) : null)];
 }

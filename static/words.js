@@ -55,22 +55,32 @@ export function unitName(unit) {
 	return texts[`u:${unit}`] ?? unit;
 }
 
+/* Formatters cost more to make than to use. */
+const formatters = new Map();
+
+function formatter(kind, options) {
+	const key = `${locale} ${JSON.stringify(options)}`;
+	if (!formatters.has(key))
+		formatters.set(key, new kind(locale, options));
+	return formatters.get(key);
+}
+
 export function number(value, digits = 2) {
-	return new Intl.NumberFormat(locale, { maximumFractionDigits: digits }).format(value);
+	return formatter(Intl.NumberFormat, { maximumFractionDigits: digits }).format(value);
 }
 
 /* Three figures that count. */
 export function figure(value) {
-	return new Intl.NumberFormat(locale, { maximumSignificantDigits: Math.abs(value) >= 1000 ? 4 : 3 }).format(value);
+	return formatter(Intl.NumberFormat, { maximumSignificantDigits: Math.abs(value) >= 1000 ? 4 : 3 }).format(value);
 }
 
 /* A number as it would be typed: no grouping, so that it can be read back. */
 export function typedNumber(value) {
-	return new Intl.NumberFormat(locale, { maximumFractionDigits: 6, useGrouping: false }).format(value);
+	return formatter(Intl.NumberFormat, { maximumFractionDigits: 6, useGrouping: false }).format(value);
 }
 
 export function percent(share) {
-	return new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 1 }).format(share);
+	return formatter(Intl.NumberFormat, { style: 'percent', maximumFractionDigits: 1 }).format(share);
 }
 
 export function length(metres) {
@@ -84,7 +94,7 @@ export function area(m2) {
 /* To the smallest coin, or to the whole unit. */
 export function amount(minor, exact) {
 	const digits = exact ? money.digits : 0;
-	return new Intl.NumberFormat(locale, {
+	return formatter(Intl.NumberFormat, {
 		style: 'currency', currency: money.currency, currencyDisplay: 'narrowSymbol', minimumFractionDigits: digits, maximumFractionDigits: digits,
 	}).format(minor / 10 ** money.digits);
 }
@@ -98,13 +108,13 @@ export function roundAmount(minor) {
 
 export function day(iso, short) {
 	const date = new Date(`${iso}T00:00:00Z`);
-	return new Intl.DateTimeFormat(locale, short
+	return formatter(Intl.DateTimeFormat, short
 		? { day: 'numeric', month: 'short', timeZone: 'UTC' }
 		: { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' }).format(date);
 }
 
 export function monthName(month) {
-	return new Intl.DateTimeFormat(locale, { month: 'long', timeZone: 'UTC' }).format(new Date(Date.UTC(2026, month - 1, 1)));
+	return formatter(Intl.DateTimeFormat, { month: 'long', timeZone: 'UTC' }).format(new Date(Date.UTC(2026, month - 1, 1)));
 }
 
 /* Texts of the configuration are in English whatever the page speaks; assistive technology is told so. */

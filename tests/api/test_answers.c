@@ -224,11 +224,11 @@ START_TEST(readiness_follows_the_tables_and_the_drain)
 
 	raw_ask(demo_port(), "GET /readyz HTTP/1.1\r\n" HOST "\r\n", &answer);
 	ck_assert_uint_eq(answer.status, 200);
-	ck_assert_str_eq(answer.body, "{\"status\":\"ready\",\"config\":\"demo-tables\",\"version\":\"unknown\"}");
+	ck_assert_str_eq(answer.body, "{\"status\":\"ready\",\"config\":\"demo-tables\",\"version\":\"unknown\",\"last_reload\":null}");
 	demo_tables_load(false);
 	raw_ask(demo_port(), "GET /readyz HTTP/1.1\r\n" HOST "\r\n", &answer);
 	ck_assert_uint_eq(answer.status, 503);
-	ck_assert_str_eq(answer.body, "{\"status\":\"not-loaded\",\"config\":null,\"version\":\"unknown\"}");
+	ck_assert_str_eq(answer.body, "{\"status\":\"not-loaded\",\"config\":null,\"version\":\"unknown\",\"last_reload\":null}");
 	demo_tables_load(true);
 	http_drain(demo_http());
 	raw_ask(demo_port(), "GET /readyz HTTP/1.1\r\n" HOST "\r\n", &answer);

@@ -401,7 +401,7 @@ END_TEST
 
 START_TEST(a_document_that_is_held_is_a_304)
 {
-	static const char *const paths[] = {"/v1/regions", "/v1/regions/demo-north", "/v1/enquiry-schema"};
+	static const char *const paths[] = {"/v1/regions", "/v1/regions/demo-north", "/v1/enquiry-schema", "/openapi.json"};
 	char condition[256];
 	const char *headers[] = {condition, NULL};
 
@@ -411,6 +411,8 @@ START_TEST(a_document_that_is_held_is_a_304)
 
 		ask(&served, NULL, paths[i], NULL, NULL, &reply);
 		ck_assert_int_eq(reply.status, 200);
+		ck_assert(reply_has_header(&reply, "cache-control: no-cache"));
+		ck_assert(reply_has_header(&reply, "link: </openapi.json>; rel=\"service-desc\""));
 		etag = strcasestr(reply.headers, "etag: ");
 		ck_assert_ptr_nonnull(etag);
 		snprintf(condition, sizeof condition, "If-None-Match: %.*s", (int)strcspn(etag + 6, "\r\n"), etag + 6);

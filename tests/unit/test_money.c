@@ -153,6 +153,7 @@ int main(void)
 	SRunner *runner = srunner_create(suite);
 	int failed;
 
+	tcase_set_timeout(exact, 60); /* sanitizers on a busy machine */
 	tcase_add_test(exact, price_is_rounded_once_half_away_from_zero);
 	tcase_add_test(exact, price_beyond_exact_money_is_refused);
 	tcase_add_test(exact, last_bit_of_a_sum_buys_no_further_pack);

@@ -132,13 +132,17 @@ START_TEST(pond_tells_the_rules_what_it_knows)
 	ck_assert_double_eq_tol(v[F_fact_cement_or_lime_use].number, 1, 0.1);
 	ck_assert_int_eq(v[F_fact_cement_or_lime_use].origin, BY_DERIVATION);
 	ck_assert(flagged(quote, "cement-skin", LEVEL_NOTE, RAISED_BY_FACT));
-	ck_assert(flagged(quote, "dig-deep-unsupported", LEVEL_STOP, RAISED_BY_FACT));
+	ck_assert_double_eq_tol(v[F_fact_excavation_support].number, SUPPORT_SUPPORTED, 0.1); /* its price holds the sides up */
+	ck_assert(!flagged(quote, "dig-deep-unsupported", LEVEL_STOP, RAISED_BY_FACT));
 	ck_assert(flagged(quote, "en-electric-notify", LEVEL_ASK, RAISED_BY_UNKNOWN)); /* what kind of land is it? */
 	quote = priced("{'region':'demo-north','shell':'epdm-liner','pond':{'outline':{'kind':'rectangle','length_m':6,'width_m':4},"
 	               "'depth_m':1.4,'profile':{'kind':'battered','side_slope':1.2}}}");
 	ck_assert_double_eq_tol(v[F_fact_excavation_support].number, SUPPORT_BATTERED, 0.1);
 	ck_assert(!flagged(quote, "dig-deep-unsupported", LEVEL_STOP, RAISED_BY_FACT));
 	ck_assert_double_eq_tol(v[F_fact_cement_or_lime_use].number, 0, 0.1);
+	quote = priced("{'region':'demo-north','pond':{'outline':{'kind':'rectangle','length_m':6,'width_m':4},'depth_m':1.4,"
+	               "'profile':{'kind':'vertical'}},'facts':{'excavation_support':'none'}}");
+	ck_assert(flagged(quote, "dig-deep-unsupported", LEVEL_STOP, RAISED_BY_FACT));
 }
 END_TEST
 

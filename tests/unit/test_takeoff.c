@@ -8,6 +8,9 @@
  * tolerance is 1e-6 of the figure's own unit, the grain in which quantities are kept, unless the comment says another. */
 #define NEAR(is, should) ck_assert_double_eq_tol(is, should, 2e-6)
 
+/* A sheet on a standing side gets a wall behind it: the box's 14 m2 of sides, and the room that it takes. */
+#define BACKING_M3 (14 * shipped()->catalogue.practice[P_backing_wall_m])
+
 #define OVAL "'pond':{'outline':{'kind':'ellipse','length_m':5.5,'width_m':3.5},'depth_m':0.6"
 #define BOX "'pond':{'outline':{'kind':'rectangle','length_m':4,'width_m':3},'depth_m':1"
 
@@ -129,14 +132,16 @@ START_TEST(sheet_wider_than_a_roll_has_seams)
 }
 END_TEST
 
-/* Rebuild in its own hole: only what the shell adds is dug. 4.1 x 3.1 x 1.05 - 12 = 1.3455 m3. */
+/* Rebuild in its own hole: only what the shell and the wall behind it add is dug. 4.1 x 3.1 x 1.05 - 12 = 1.3455 m3, and
+ * 14 m2 of 0.14 m. */
 START_TEST(rebuild_digs_what_the_old_hole_lacks)
 {
 	const struct quote *quote = priced("{'region':'demo-north','shell':'epdm-liner'," BOX
 	                                   ",'profile':{'kind':'vertical'}},'old_pond':{'shell':'flexible-liner'}}");
 
 	NEAR(quote->q[Q_old_void_m3], 12);
-	NEAR(quote->q[Q_dig_m3], 4.1 * 3.1 * 1.05 - 12);
+	NEAR(quote->q[Q_backing_wall_m2], 14);
+	NEAR(quote->q[Q_dig_m3], 4.1 * 3.1 * 1.05 - 12 + BACKING_M3);
 	NEAR(quote->q[Q_backfill_m3], 0);
 	/* 26 m2 wetted and a flap of 0.3 m on both sides of 14 m: 34.4 m2 at 2.2 kg */
 	NEAR(quote->q[Q_old_liner_m2], 26 + 0.6 * 14);
@@ -146,8 +151,8 @@ START_TEST(rebuild_digs_what_the_old_hole_lacks)
 }
 END_TEST
 
-/* An old hole of 6 x 5 x 1.2 = 36 m3 against 13.3455 m3: 22.6545 m3 are filled; nothing is dug, so it is brought in:
- * firm / 0.9 x 1.25 loose. */
+/* An old hole of 6 x 5 x 1.2 m and its clay against 13.3455 m3 and the wall behind the sheet; nothing is dug, so what is
+ * filled is brought in: firm / 0.9 x 1.25 loose. */
 START_TEST(larger_old_hole_is_filled)
 {
 	const struct quote *quote =
@@ -158,8 +163,8 @@ START_TEST(larger_old_hole_is_filled)
 
 	NEAR(quote->q[Q_old_void_m3], old_m3);
 	NEAR(quote->q[Q_dig_m3], 0);
-	NEAR(quote->q[Q_backfill_m3], old_m3 - 4.1 * 3.1 * 1.05);
-	NEAR(quote->q[Q_infill_import_m3], (old_m3 - 13.3455) / 0.9 * 1.25);
+	NEAR(quote->q[Q_backfill_m3], old_m3 - 4.1 * 3.1 * 1.05 - BACKING_M3);
+	NEAR(quote->q[Q_infill_import_m3], (old_m3 - 13.3455 - BACKING_M3) / 0.9 * 1.25);
 	NEAR(quote->q[Q_spoil_away_loose_m3], 0);
 }
 END_TEST
@@ -196,7 +201,9 @@ START_TEST(silt_lies_over_the_bed)
 	NEAR(quote->q[Q_silt_drained_m3], 1.8);
 	NEAR(quote->q[Q_silt_away_t], 1.8 * 1.2);
 	NEAR(quote->q[Q_people_enter_silt], 1);
+	NEAR(quote->q[Q_silt_kept_m3], 0);
 	NEAR(priced_with(with, "keep", "")->q[Q_silt_away_t], 0);
+	NEAR(priced_with(with, "keep", "")->q[Q_silt_kept_m3], 1.8);
 	NEAR(priced_with(with, "take-away", "'silt_disposal':'bank-same-water'")->q[Q_silt_away_t], 0);
 	NEAR(priced_with(with, "keep", "'silt_disposal':'off-site'")->q[Q_silt_away_t], 2.16);
 }
@@ -239,9 +246,8 @@ START_TEST(raised_pool_stands_on_a_wall)
 	NEAR(quote->q[Q_raised_storage_m3], 7.2);
 	NEAR(quote->q[Q_usual_edge_m], 0); /* a wall ends in its cap */
 	NEAR(quote->q[Q_wall_cap_m], length_m);
-	/* 0.4 m of the water lies in the ground: 40 % of the hole, and the room to work behind the wall */
-	NEAR(quote->q[Q_dig_m3],
-	     4.436 * 3.436 * 1.218 * 0.4 + length_m * practice[P_working_space_m] * 0.4);
+	/* 0.4 m of the water and 218 mm of shell lie in the ground, and the room to work behind the wall */
+	NEAR(quote->q[Q_dig_m3], 4.436 * 3.436 * 0.618 + length_m * practice[P_working_space_m] * 0.4);
 	NEAR(quote->q[Q_excavation_depth_m], 0.618);
 }
 END_TEST
@@ -384,7 +390,7 @@ START_TEST(kept_soil_stays_and_is_spread)
 	const struct quote *quote = priced("{'region':'demo-north','shell':'epdm-liner'," BOX
 	                                   ",'profile':{'kind':'vertical'}},'site':{'spoil':'keep','soil':'clay'}}");
 
-	NEAR(quote->q[Q_spoil_kept_m3], 4.1 * 3.1 * 1.05 * 1.4);
+	NEAR(quote->q[Q_spoil_kept_m3], (4.1 * 3.1 * 1.05 + BACKING_M3) * 1.4);
 	NEAR(quote->q[Q_spoil_away_loose_m3], 0);
 	NEAR(quote->q[Q_ground_raise_m], shipped()->catalogue.practice[P_kept_spread_m]);
 }
@@ -447,7 +453,8 @@ START_TEST(carry_in_counts_every_heavy_material)
 	const double *practice = shipped()->catalogue.practice, *q = quote->q;
 
 	NEAR(q[Q_carry_in_t], q[Q_beach_t] + q[Q_sheet_kg] / 1000 + q[Q_coping_m2] * practice[P_coping_t_m2] +
-	                              q[Q_bed_m3] * practice[P_stone_t_m3]);
+	                              q[Q_bed_m3] * practice[P_stone_t_m3] +
+	                              14 * practice[P_wall_t_m2] * practice[P_backing_wall_m] / practice[P_wall_block_m]);
 }
 END_TEST
 

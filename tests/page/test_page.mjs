@@ -1,0 +1,291 @@
+/* The page in a browser, against the real service: the whole job as a visitor and as the owner. */
+import assert from 'node:assert/strict';
+import fs from 'node:fs';
+import http from 'node:http';
+import { test } from 'node:test';
+import { gzipSync } from 'node:zlib';
+import { addressOf, answered, answerMore, fixture, heldBy, openWith, service, typeFirst, withPage } from './browser.mjs';
+import { ownerToken } from './service.mjs';
+
+test('a visitor gets an estimate from three answers', () => withPage({}, async (page) => {
+	await openWith(page);
+	await typeFirst(page, ['5.5', '3.5', '0.6']);
+	await answered(page);
+	assert.equal((await page.locator('#price h2').textContent()).trim(), 'Estimate');
+	assert.match(await page.locator('#drawings').textContent(), /Water 6\.7\d m³/);
+	assert.ok(await page.locator('#bill details').count() >= 3);
+	assert.ok(await page.locator('#assumed li').count() >= 5);
+	assert.match(await page.locator('#price').textContent(), /Invented demo prices/);
+	assert.doesNotMatch(await page.locator('#price .big').textContent(), /\.\d\d/, 'never to the penny');
+}));
+
+test('a visitor answers the next question with one press and goes back', () => withPage({}, async (page) => {
+	await openWith(page, fixture('1-phone-call'));
+	assert.match(await page.locator('#next h2').textContent(), /for\?/);
+	await page.locator('#next').getByRole('button', { name: 'Fish' }).click();
+	await page.waitForFunction(() => document.querySelector('#next h2').textContent.includes('pond there now'));
+	assert.equal((await heldBy(page)).e.planting.style, 'fish');
+	await page.locator('#next').getByRole('button', { name: 'No', exact: true }).click();
+	await page.locator('#next').getByRole('button', { name: 'Not sure' }).click();
+	assert.deepEqual((await heldBy(page)).n, ['/old_pond', '/stream']);
+	await page.locator('#next').getByRole('button', { name: 'Back' }).click();
+	assert.match(await page.locator('#next h2').textContent(), /stream/);
+}));
+
+test('what was assumed can be answered where it stands', () => withPage({}, async (page) => {
+	await openWith(page, fixture('1-phone-call'));
+	const row = page.locator('#assumed li').filter({ hasText: 'Ground that is dug' });
+	const before = await page.locator('#price').textContent();
+	await row.locator('select').selectOption('rock');
+	await page.waitForFunction(() => !document.querySelector('#assumed').textContent.includes('Ground that is dug'));
+	assert.equal((await heldBy(page)).e.site.soil, 'rock');
+	assert.notEqual(await page.locator('#price').textContent(), before);
+}));
+
+test('feet and inches are read as typed and kept as typed', () => withPage({}, async (page) => {
+	await openWith(page);
+	await typeFirst(page, ['20ft', "14'6", '24"']);
+	await answered(page);
+	const { e } = await heldBy(page);
+	assert.deepEqual([e.pond.outline.length_m, e.pond.outline.width_m, e.pond.depth_m], [6.096, 4.4196, 0.6096]);
+	await page.reload();
+	await answered(page);
+	assert.equal(await page.getByLabel('Width').first().inputValue(), "14'6");
+	await page.getByLabel('feet').check();
+	assert.match(await page.locator('#drawings svg').first().getAttribute('aria-label'), /20′ long, 14′ 6″ wide/);
+}));
+
+test('lengths are read in all the ways people write them', () => withPage({}, async (page) => {
+	await openWith(page);
+	const read = (texts) => page.evaluate(async (all) => {
+		const { readLength } = await import('/lengths.js');
+		return all.map((text) => readLength(text, 'm'));
+	}, texts);
+	assert.deepEqual(await read(['6', '6,5', '6 m', '1m50', '650 cm', '20ft', "5' 6½\"", '18"', '2 mètres', '3 pieds 2 pouces']),
+		[6, 6.5, 6, 1.5, 6.5, 6.096, 1.6891, 0.4572, 2, 0.9652]);
+	assert.deepEqual(await read(['', 'abc', '14 6', '6ft 5m', '6m 5ft', '-3', '1/0']), [null, null, null, null, null, null, null]);
+}));
+
+test('a text that cannot be read is marked, kept over a reload, and asks nothing', () => withPage({}, async (page) => {
+	await openWith(page);
+	await page.getByLabel('Length').first().fill('six-ish');
+	assert.match(await page.locator('.field', { hasText: 'Length' }).first().locator('.error').textContent(), /can't be read/);
+	await page.reload();
+	await page.waitForSelector('body.ready');
+	assert.equal(await page.getByLabel('Length').first().inputValue(), 'six-ish');
+	assert.equal(await page.locator('[aria-invalid]').count(), 1);
+}));
+
+test('faults that the service finds stand beside their fields', () => withPage({ expected: ['/v1/quote'] }, async (page) => {
+	await openWith(page);
+	await typeFirst(page, ['5', '3', '40']);
+	await page.waitForSelector('[aria-invalid]');
+	const field = page.locator('.field', { hasText: 'How deep' }).first();
+	assert.match(await field.locator('.error').textContent(), /6/);
+	assert.equal(await field.locator('input').evaluate((input) => input === document.activeElement), true);
+	await field.locator('input').fill('0.8');
+	await page.getByRole('button', { name: 'See what it costs' }).click();
+	await answered(page);
+	assert.equal(await page.locator('[aria-invalid]').count(), 0);
+}));
+
+test('with nothing given the service says what is missing', () => withPage({ expected: ['/v1/quote'] }, async (page) => {
+	await openWith(page);
+	await page.getByRole('button', { name: 'See what it costs' }).click();
+	await page.waitForSelector('[aria-invalid]');
+	assert.equal(await page.locator('[aria-invalid]').count(), 3);
+}));
+
+test('a pond is drawn with the keyboard and with the mouse', () => withPage({}, async (page) => {
+	await openWith(page);
+	await page.getByLabel('Length').first().fill('6');
+	await page.getByLabel('Width').first().fill('4');
+	await page.getByLabel('How deep').fill('0.8');
+	await page.getByText('Draw it').click();
+	const corners = page.locator('.corner');
+	assert.equal(await corners.count(), 8);
+	const points = async () => (await heldBy(page)).e.pond.outline.points_m;
+	const start = await points();
+	await corners.first().focus();
+	await page.keyboard.press('ArrowLeft');
+	await page.keyboard.press('Shift+ArrowDown');
+	assert.deepEqual((await points())[0], [Math.round((start[0][0] - 0.1) * 10) / 10, Math.round((start[0][1] - 1) * 10) / 10]);
+	await page.keyboard.press('Insert');
+	assert.equal(await corners.count(), 9);
+	await page.keyboard.press('Delete');
+	assert.equal(await corners.count(), 8);
+	const box = await corners.nth(4).boundingBox();
+	const from = await points();
+	await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+	await page.mouse.down();
+	await page.mouse.move(box.x + 40, box.y + 10, { steps: 4 });
+	await page.mouse.up();
+	assert.notDeepEqual((await points())[4], from[4]);
+	assert.match(await page.locator('.measure').textContent(), /long, .* wide, .*m²/);
+	await page.getByRole('button', { name: 'See what it costs' }).click();
+	await answered(page);
+	assert.equal(await page.locator('#drawings svg').count(), 2);
+}));
+
+test('a drawn pond is moved with a finger', () => withPage({ hasTouch: true }, async (page) => {
+	const bean = fixture('3a-rebuild-agreed');
+	await openWith(page, bean);
+	const corner = page.locator('.corner').nth(3);
+	const box = await corner.boundingBox();
+	const client = await page.context().newCDPSession(page);
+	const touch = (type, x, y) => client.send('Input.dispatchTouchEvent', { type, touchPoints: type === 'touchEnd' ? [] : [{ x, y }] });
+	await touch('touchStart', box.x + 10, box.y + 10);
+	await touch('touchMove', box.x + 30, box.y + 40);
+	await touch('touchEnd');
+	assert.notDeepEqual((await heldBy(page)).e.pond.outline.points_m[3], bean.pond.outline.points_m[3]);
+}));
+
+test('edges that cross are said and marked', () => withPage({ expected: ['/v1/quote'] }, async (page) => {
+	const bean = fixture('3a-rebuild-agreed');
+	bean.pond.outline.points_m = [[0, 0], [4, 3], [4, 0], [0, 3]];
+	await page.goto(service.url + addressOf(bean));
+	await page.waitForSelector('.crossed');
+	assert.match(await page.locator('.measure').textContent(), /cross/);
+	await page.waitForSelector('.status.trouble');
+}));
+
+test('a failed request is tried again, visibly, and nothing is lost', () => withPage({ expected: ['/v1/quote'] }, async (page) => {
+	await openWith(page);
+	let failures = 0;
+	await page.route('**/v1/quote', (route) => (failures++ < 1 ? route.fulfill({ status: 503, body: '' }) : route.continue()));
+	await typeFirst(page, ['5.5', '3.5', '0.6']);
+	await page.waitForFunction(() => document.getElementById('status').textContent.includes('Trying again'));
+	assert.equal(await page.getByLabel('Length').first().inputValue(), '5.5');
+	await page.getByRole('button', { name: 'Try now' }).click();
+	await answered(page);
+	assert.equal(failures, 2);
+}));
+
+test('the address opens the same quote', () => withPage({}, async (page) => {
+	await openWith(page, fixture('3a-rebuild-agreed'));
+	await answered(page);
+	const quote = () => page.evaluate(() => document.querySelector('#price .stamp').textContent + document.querySelector('#bill').textContent);
+	const [link, said] = [page.url(), await quote()];
+	await page.goto('about:blank');
+	await page.goto(link);
+	await answered(page);
+	assert.equal(await quote(), said);
+	assert.equal(page.url(), link);
+	assert.equal((await heldBy(page)).p.issued_on, '2026-09-07');
+}));
+
+test('a foreign or broken address is harmless', () => withPage({}, async (page) => {
+	for (const fragment of ['#nonsense', '#e30', `#${Buffer.from('{"e":[]}').toString('base64url')}`]) {
+		await page.goto('about:blank');
+		await page.goto(service.url + fragment);
+		await page.waitForSelector('body.ready');
+	}
+	assert.equal(await page.getByLabel('How deep').inputValue(), '');
+}));
+
+test('the hard rebuild is told whole', () => withPage({}, async (page) => {
+	await openWith(page, fixture('3b-rebuild-found'));
+	await answered(page);
+	assert.equal(await page.locator('#flags .level').first().getAttribute('class'), 'level is-stop');
+	assert.match(await page.locator('#works').textContent(), /No date is promised/);
+	assert.doesNotMatch(await page.locator('#works').textContent(), /Done on/);
+	assert.match(await page.locator('#water').textContent(), /Too little/);
+	assert.equal(await page.locator('#water .curve-pump').count() >= 1, true);
+	assert.equal(await page.locator('#drawings .pump').count(), 1);
+	assert.equal(await page.locator('#drawings .band').count() >= 2, true);
+}));
+
+test('the owner prices a call while typing, by keyboard alone', () => withPage({}, async (page) => {
+	await openWith(page, null, '/desk');
+	await page.getByLabel('Length').first().focus();
+	await page.keyboard.type('5.5');
+	await page.keyboard.press('Tab');
+	await page.keyboard.type('3.5');
+	await page.keyboard.press('Tab');
+	await page.keyboard.type('0.6');
+	await answered(page);
+	assert.equal(await page.locator('#costing').textContent(), '');
+	await page.getByLabel("Owner's token").focus();
+	await page.keyboard.type(ownerToken);
+	await page.keyboard.press('Enter');
+	await page.waitForSelector('#costing table');
+	assert.match(await page.locator('#costing').textContent(), /Margin/);
+	assert.match(await page.locator('#price').textContent(), /£/);
+	assert.ok(!page.url().includes(Buffer.from(ownerToken).toString('base64url').slice(0, 20)));
+	assert.equal(await page.evaluate(() => JSON.stringify(sessionStorage) + JSON.stringify(localStorage)), '{}{}');
+	await page.reload();
+	await answered(page);
+	assert.equal(await page.getByLabel("Owner's token").inputValue(), '');
+}));
+
+test('every field of the schema can be reached on the desk', () => withPage({}, async (page) => {
+	await openWith(page, null, '/desk');
+	for (const group of await page.locator('details.group:not([open]) > summary').all())
+		await group.press('Enter');
+	const unreached = await page.evaluate(async () => {
+		const { readSchema } = await import('/fields.js');
+		const { hasControl } = await import('/controls.js');
+		const fields = readSchema(await (await fetch('/v1/enquiry-schema')).json());
+		return [...fields.values()].filter((field) => field.kind !== 'object' && !field.pointer.includes('/outline/') && !hasControl(field.pointer)).map((field) => field.pointer);
+	});
+	assert.deepEqual(unreached, []);
+}));
+
+test('the range narrows as the next question is answered; shells stand side by side', () => withPage({}, async (page) => {
+	await answerMore(page);
+	await openWith(page, fixture('1-phone-call'), '/desk');
+	await page.waitForSelector('#price .range');
+	const wide = () => page.locator('#price .spread').evaluate((bar) => Number(bar.getAttribute('width')));
+	const first = await wide();
+	assert.match(await page.locator('#price .big').textContent(), /£4,200 to £7,800/);
+	await page.locator('#next').getByRole('button', { name: 'Clay' }).click();
+	await page.waitForFunction(() => document.querySelector('#price .big').textContent.includes('£5,500'));
+	assert.ok(await wide() < first);
+	await page.waitForSelector('#compare table');
+	assert.match(await page.locator('#compare').textContent(), /Roots pierce it/);
+	await page.locator('#compare').getByRole('button', { name: /Price this one.*EPDM/ }).click();
+	await page.waitForFunction(() => document.querySelector('#compare .chosen')?.textContent.includes('EPDM'));
+	assert.equal((await heldBy(page)).e.shell, 'epdm-liner');
+}));
+
+test('a page of another origin is told how high the form is, and may frame it only where the owner allows', async () => {
+	const host = http.createServer((request, reply) => reply.setHeader('content-type', 'text/html')
+		.end(`<!doctype html><title>host</title><body><h1>Host</h1><script src="${service.url}/embed.js" data-region="demo-isle"></script>`));
+	await new Promise((resolve) => host.listen(0, '127.0.0.1', resolve));
+	const origin = `http://127.0.0.1:${host.address().port}`;
+	try {
+		await withPage({ foreign: true }, async (page) => {
+			await page.route((url) => url.href.startsWith(service.url) && url.pathname === '/', async (route) => {
+				const reply = await route.fetch();
+				const headers = reply.headers();
+				headers['content-security-policy'] = headers['content-security-policy'].replace(/frame-ancestors .*/, `frame-ancestors ${origin}`);
+				await route.fulfill({ response: reply, headers });
+			});
+			await page.goto(origin);
+			const frame = page.frameLocator('iframe');
+			await frame.locator('body.ready').waitFor();
+			assert.equal(await frame.getByLabel('Where is the pond?').inputValue(), 'demo-isle');
+			await page.waitForFunction(() => /px$/.test(document.querySelector('iframe').style.height));
+		});
+		const policy = (await fetch(service.url)).headers.get('content-security-policy');
+		assert.ok(policy.includes('frame-ancestors') && !policy.includes(origin) && !policy.includes('unsafe-inline'), policy);
+	} finally {
+		host.close();
+	}
+});
+
+test('each asset has an ETag, and no more is sent when nothing changed', async (context) => {
+	const folder = process.env.PONDWRIGHT_STATIC;
+	let [bytes, packed] = [0, 0];
+	for (const name of fs.readdirSync(folder)) {
+		const content = fs.readFileSync(`${folder}/${name}`);
+		const path = { 'index.html': '/', 'desk.html': '/desk' }[name] ?? `/${name}`;
+		const reply = await fetch(service.url + path);
+		assert.equal(reply.status, 200, path);
+		const again = await fetch(service.url + path, { headers: { 'if-none-match': reply.headers.get('etag') } });
+		assert.equal(again.status, 304, path);
+		bytes += content.length;
+		packed += gzipSync(content, { level: 9 }).length;
+	}
+	context.diagnostic(`${bytes} bytes, ${packed} as gzip`);
+});

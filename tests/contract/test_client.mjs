@@ -5,7 +5,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import test, { after, before } from 'node:test';
-import { pathToFileURL } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import ts from 'typescript';
 import { startService } from '../page/service.mjs';
 
@@ -18,7 +18,7 @@ before(async () => {
 	/* a member with a default may be left out of a request all the same */
 	const types = await openapiTypescript(document, { defaultNonNullable: false });
 	fs.writeFileSync(path.join(folder, 'api.ts'), astToString(types));
-	fs.copyFileSync(path.join(import.meta.dirname, 'client.ts'), path.join(folder, 'client.ts'));
+	fs.copyFileSync(fileURLToPath(new URL('client.ts', import.meta.url)), path.join(folder, 'client.ts'));
 	fs.writeFileSync(path.join(folder, 'package.json'), '{"type":"module"}');
 });
 after(async () => {

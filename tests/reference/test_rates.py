@@ -5,6 +5,7 @@ import io
 import json
 import os
 import re
+import shlex
 import shutil
 import signal
 import subprocess
@@ -216,7 +217,7 @@ class Walk(unittest.TestCase):
         self.start()
         before = self.quote("2027-01-02")
         for command in commands:
-            command = command.replace("build/pondwright", PROGRAM).replace('"$(pidof pondwright)"', str(self.service.pid))
+            command = command.replace("build/pondwright", shlex.quote(PROGRAM)).replace('"$(pidof pondwright)"', str(self.service.pid))
             done = subprocess.run(command, shell=True, cwd=self.work, capture_output=True, text=True)
             self.assertEqual(done.returncode, 0, command + done.stderr)
             if " rates export " in command:

@@ -96,6 +96,7 @@ struct build_up {
 	double minimum_hours;/* least person-hours where it applies at all */
 	struct span applies; /* of ops; empty: always */
 	struct span labour, costs;
+	uint16_t wait_hours; /* quantity in hours that passes after it, or Q_none: a pump or a tap that runs by itself */
 	uint16_t rounds;     /* quantity that says how many times it is done, or Q_none; a layer's coats else */
 	double between_days, wait_days;
 	double crew_most;    /* people who can work on it at once; 0: the whole crew */
@@ -185,7 +186,7 @@ struct note { uint32_t text; struct span when; bool excluded; }; /* a caution, o
 
 /* ---- what is assumed ---- */
 enum spread { SPREAD_NONE, SPREAD_UNIFORM, SPREAD_TRIANGLE, SPREAD_WORDS };
-enum { FACTOR_LABOUR_OUTPUT = F_COUNT, FACTOR_PRICE_DRIFT, FACTOR_GROUND_SURPRISE, UNKNOWN_SUBJECTS };
+enum { FACTOR_LABOUR_OUTPUT = F_COUNT, FACTOR_PRICE_DRIFT, UNKNOWN_SUBJECTS };
 struct weighted { double number, weight; };
 struct unknown {
 	uint32_t text;           /* because, question, why it matters */

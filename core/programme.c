@@ -45,6 +45,8 @@ static void add_line(const struct job *job, const struct line *line, const struc
 	work->crew_days += hours / (crew * job->edition->productive_h);
 	work->rounds = fmax(work->rounds, layer ? fmax(1, layer->coats) : rounds);
 	work->between_days = fmax(work->between_days, layer && layer->between_days >= 0 ? layer->between_days : build_up->between_days);
+	if (build_up->wait_hours != Q_none)
+		work->wait_days = fmax(work->wait_days, job->q[build_up->wait_hours] / 24);
 	work->wait_days = fmax(work->wait_days, layer && layer->wait_days >= 0 ? layer->wait_days : build_up->wait_days);
 	work->frost_months |= job->region->frost[build_up->frost];
 	work->fills |= build_up->measured_by == Q_fill_m3;
@@ -320,7 +322,7 @@ static void keep_dates(struct job *job, const struct schedule *schedule)
 		programme->tasks[task].to_day = (int32_t)fmax(floor(schedule->started[task]), last_day(schedule->ended[task]));
 		if (job->work[task].fills && !programme->has_water_in) { /* later ones watch the water that the first let in */
 			programme->has_water_in = true;
-			programme->water_in_day = programme->tasks[task].to_day;
+			programme->water_in_day = (int32_t)fmax(programme->tasks[task].from_day, last_day(schedule->finish[task]));
 		}
 	}
 }

@@ -121,6 +121,7 @@ struct quote {
 	struct programme programme;
 	bool note_said[NOTES_MOST];
 	double rules_wait_days;
+	int64_t fill_water_minor;             /* what the water to fill with would cost from the mains: the client's, never priced */
 	/* the lists */
 	struct enquiry resolved;              /* every value with its origin, after the take-off */
 	struct line lines[LINES_MOST];        /* as the catalogue lists build-ups; then half-days, sums, minimum, rounding */

@@ -2,7 +2,34 @@
 
 #include <math.h>
 
+#include "drain.h"
+#include "pump.h"
+#include "water.h"
+
 /* Emptying, rescue, silt and strip-out of the pond that is there. */
+
+enum { DRAIN_LEVELS = 5, DRAIN_TEMPERATURE_C = 10 };
+
+/* Head of the emptying pump falls with the square of its flow: what a centrifugal pump does near enough, and all that two
+ * figures say. 0.5 mm is the roughness of a lay-flat hose that has been used, 1.5 velocity heads go at its ends and in a bend:
+ * common practice, no source. Its least head is more than the deepest pond and the highest lift. */
+static double drain_h(const struct job *job)
+{
+	double head_m = job_practice(job, P_drain_pump_head_m), most_l_per_h = job_practice(job, P_drain_pump_l_per_h);
+	double points[3][2] = {{0, head_m}, {most_l_per_h / 2, head_m * 3 / 4}, {most_l_per_h, 0}}, area_m2[DRAIN_LEVELS];
+	double depth_m = job->old_basin.depth_reached_m, hours = 0;
+	struct pipe_system full = {.static_m = job_practice(job, P_drain_lift_m), .bore_mm = job_practice(job, P_drain_hose_bore_mm),
+	                           .roughness_mm = 0.5, .length_m = job_practice(job, P_drain_hose_m), .sum_k = 1.5,
+	                           .density_kg_m3 = water_density_kg_m3(DRAIN_TEMPERATURE_C),
+	                           .viscosity_m2_s = water_viscosity_m2_s(DRAIN_TEMPERATURE_C)};
+	struct pump_curve curve;
+
+	for (uint32_t i = 0; i < DRAIN_LEVELS; i++)
+		area_m2[i] = basin_area_at_m2(job->old_shore, &job->old_profile, job->old_depth_m, depth_m * i / (DRAIN_LEVELS - 1));
+	if (pump_curve_prepare(points, 3, &curve) == ST_OK)
+		drain_time_h(&curve, &full, area_m2, DRAIN_LEVELS, depth_m, &hours);
+	return hours;
+}
 
 static void emptying(struct job *job)
 {
@@ -12,6 +39,7 @@ static void emptying(struct job *job)
 		return;
 	q[Q_drain_ponds] = 1;
 	q[Q_drain_m3] = job->old_basin.water_volume_m3;
+	q[Q_drain_h] = drain_h(job);
 	q[Q_rescue_m2] = job->old_basin.surface_m2;
 	q[Q_plants_kept_m2] = job_number(job, F_plants_kept_share) * job->old_basin.surface_m2;
 	q[Q_holding_tanks] = ceil(job->old_basin.surface_m2 / job_practice(job, P_holding_m2_per_tank));

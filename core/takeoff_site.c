@@ -41,6 +41,8 @@ static void fill(struct job *job)
 		rinses = job_practice(job, P_lime_rinses);
 	q[Q_fill_m3] = q[Q_water_volume_m3] * (1 + rinses);
 	q[Q_fill_h] = q[Q_fill_m3] * 1000 / job_practice(job, P_tap_l_per_min) / 60;
+	if (money_for(quantity_fixed(q[Q_fill_m3]), job->edition->water_milliminor_m3, &job->quote->fill_water_minor) != ST_OK)
+		job->quote->fill_water_minor = 0; /* can't be: the volume is bounded */
 }
 
 static void supply(struct job *job)

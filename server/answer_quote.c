@@ -61,6 +61,21 @@ static bool is_invented(const struct view *view)
 		view->config->edition_cards[view->edition - view_catalogue(view)->editions].invented;
 }
 
+/* The client's water, which no line prices. */
+static void filling(struct writer *out, const struct quote *quote)
+{
+	if (!(quote->q[Q_fill_m3] > 0)) {
+		writer_member_null(out, "filling");
+		return;
+	}
+	writer_key(out, "filling");
+	writer_object_open(out);
+	writer_member_number(out, "water_m3", quote->q[Q_fill_m3]);
+	writer_member_number(out, "from_a_tap_h", quote->q[Q_fill_h]);
+	writer_member_int(out, "mains_water_minor", quote->fill_water_minor);
+	writer_object_close(out);
+}
+
 static void write_quote(struct writer *out, const struct view *view, const struct writer *canonical)
 {
 	writer_object_open(out);
@@ -73,6 +88,7 @@ static void write_quote(struct writer *out, const struct view *view, const struc
 	answer_takeoff(out, view);
 	answer_planting(out, view);
 	answer_water_member(out, view);
+	filling(out, view->quote);
 	answer_programme(out, view);
 	answer_flags(out, view);
 	answer_assumed(out, view);

@@ -104,6 +104,16 @@ static void read_choice(struct builder *b, struct reader *entry, struct build_up
 		place_fault(&why_at, "belongs to a method of a group");
 }
 
+static uint16_t reader_hours(struct reader *entry)
+{
+	uint16_t quantity = reader_quantity(entry, "wait_hours", MAY_MISS);
+	struct place at = place_member(&entry->at, "wait_hours");
+
+	if (quantity != Q_none && strcmp(quantity_table[quantity].unit, "h") != 0)
+		place_fault(&at, "must be a quantity in hours");
+	return quantity;
+}
+
 static void read_build_up(struct builder *b, struct reader *entry)
 {
 	const char *id = reader_id(entry, "id");
@@ -116,6 +126,7 @@ static void read_build_up(struct builder *b, struct reader *entry)
 	build_up.labour = read_parts(b, entry, "labour", LABOURS_MOST, &b->labours, read_labour);
 	build_up.costs = read_parts(b, entry, "costs", COSTS_MOST, &b->costs, read_cost);
 	build_up.minimum_hours = reader_number(entry, "minimum_hours", MAY_MISS, 0, 1e3, 0);
+	build_up.wait_hours = reader_hours(entry);
 	build_up.rounds = reader_quantity(entry, "rounds", MAY_MISS);
 	build_up.between_days = reader_number(entry, "between_days", MAY_MISS, 0, 366, 0);
 	build_up.wait_days = reader_number(entry, "wait_days", MAY_MISS, 0, 366, 0);

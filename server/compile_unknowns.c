@@ -5,7 +5,7 @@
 
 #include "number.h"
 
-static const char *const factor_words[] = {"labour-output", "price-drift", "ground-surprise"}; /* from F_COUNT on */
+static const char *const factor_words[] = {"labour-output", "price-drift"}; /* from F_COUNT on */
 static const char *const spread_words[] = {"uniform", "triangle"};
 static const char *const where_words[] = {"phone", "visit"};
 enum { FACTOR_COUNT = UNKNOWN_SUBJECTS - F_COUNT, UNKNOWNS_MOST = 300, WORDS_MOST = 32 };

@@ -131,6 +131,8 @@ class Pass:
             own = layer or {}
             work.between = max(work.between, own.get("between_days", build_up.get("between_days", 0)))
             work.wait = max(work.wait, own.get("wait_days", build_up.get("wait_days", 0)))
+            if "wait_hours" in build_up:
+                work.wait = max(work.wait, takeoff[build_up["wait_hours"]] / 24)
             work.months |= set(self.region.frost[build_up["frost"]]) if "frost" in build_up else set()
             work.fills |= build_up["measured_by"] == "fill_m3"
 
@@ -211,7 +213,8 @@ class Pass:
         for task in began:
             first = math.floor(began[task])
             tasks[task] = (day_of(first).isoformat(), day_of(max(first, math.ceil(ended[task] - NEARLY) - 1)).isoformat())
-        filled = [tasks[task][1] for task in tasks if self.work[task].fills]
+        filled = [day_of(max(math.floor(began[task]), math.ceil(ended[task] + self.work[task].wait - NEARLY) - 1)).isoformat()
+                  for task in tasks if self.work[task].fills]
         on_site = sum(self.work[task].crew_days / max(0.1, 1 - self.region.lost[month_of(math.floor(began[task])) - 1]) for task in began)
         return {"start_on": day_of(start).isoformat(), "finish_on": day_of(max(start, math.ceil(end - NEARLY) - 1)).isoformat(),
                 "water_in_on": filled[0] if filled else None, "tasks": tasks,

@@ -1,8 +1,8 @@
 """Water, pipe friction, lips and duty points against IAPWS, python3-fluids, scipy and published examples.
 
 The figures are those of /v1/water: a kept pump's curve is laid so that the system and the pump meet at the flow that is
-wanted, and what the program then says of that flow is compared. Only the drain-down, which no route tells, is asked of
-core/ itself."""
+wanted, and what the program then says of that flow is compared. The hours of draining a pond are those of /v1/quote;
+cases of other pumps and hoses, which no route takes, are asked of core/ itself."""
 import ctypes
 import glob
 import math
@@ -404,7 +404,7 @@ def core_library(folder):
 
 
 def draining():
-    """No route tells the hours, so core/ is compiled by itself and asked."""
+    """Of a pump of our choice, so core/ is compiled by itself and asked."""
     with tempfile.TemporaryDirectory() as folder:
         core = core_library(folder)
         curve = PumpCurve()
@@ -433,9 +433,36 @@ def draining():
         record.same("a pump that stalls on the way promises no time", "", [("stalls", hours([6, 6, 6], 0.8, 3.0), math.inf)])
 
 
+def drained_ponds():
+    """Hours in the quote of a rebuild, by quadrature over the level, with the pump and hose of practice.json."""
+    practice = {key: row["value"] for key, row in config_file("practice.json")["practice"].items()}
+    top, most = practice["drain_pump_head_m"], practice["drain_pump_l_per_h"]
+    head = interpolate.PchipInterpolator([0, most / 2, most], [top, top * 3 / 4, 0])
+    density, viscosity = properties_of(10)
+    hose = {"bore_mm": practice["drain_hose_bore_mm"], "roughness_mm": 0.5, "run_m": practice["drain_hose_m"], "sum_k": 1.5}
+
+    def flow(drawn):
+        members = {**hose, "static_m": practice["drain_lift_m"] + drawn}
+        return optimize.brentq(lambda q: float(head(q)) - system_head(members, viscosity, q), 0, most, xtol=1e-9)
+
+    def plan(length, width, slope, drawn):
+        return (length - 2 * slope * drawn) * (width - 2 * slope * drawn)
+
+    ponds = [(4, 3, 1.0, 0), (10, 6, 1.5, 0), (8, 5, 1.2, 1), (12, 9, 2.0, 1.5), (3, 2, 0.5, 0.5)]
+    enquiries = [{"region": "demo-north", "work": "rebuild", "issued_on": "2026-11-25", "old_pond": {"shell": "flexible-liner"},
+                  "pond": {"outline": {"kind": "rectangle", "length_m": length, "width_m": width}, "depth_m": depth,
+                           "profile": {"kind": "battered", "side_slope": slope} if slope else {"kind": "vertical"}}}
+                 for length, width, depth, slope in ponds]
+    ours = service.ask_all("/v1/quote", enquiries, take=lambda answer: answer["takeoff"]["drain_h"])
+    for (length, width, depth, slope), hours in zip(ponds, ours):
+        theirs = integrate.quad(lambda z: plan(length, width, slope, z) * 1000 / flow(z), 0, depth)[0]
+        record.number(f"{length} x {width} m, {depth} m deep, sides 1 in {slope}: hours to drain",
+                      "scipy.integrate.quad, brentq and " + FLUIDS, hours, theirs, 1e-3)
+
+
 def main():
     for part in (properties_of_water, friction_factors, by_similarity, as_they_are, between_sizes, table_of_duties, duty_points,
-                 chosen_pumps, running, lips, widths_of_streams, draining):
+                 chosen_pumps, running, lips, widths_of_streams, draining, drained_ponds):
         part()
     service.close()
     record.finish()

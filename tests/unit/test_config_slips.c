@@ -73,6 +73,8 @@ static const struct spoilt {
 	{"factors.json", "/factors/-", "{\"id\": \"idle\", \"title\": \"Idle\", \"cases\": [{\"when\": {\"all\": []}, \"times\": 2}]}",
 		"factors.json", "/factors/2", "no build-up names this factor"},
 	/* build-ups */
+	{GROUND, "/build_ups/0/wait_hours", "\"dig_m3\"", GROUND, "/build_ups/0/wait_hours", "a quantity in hours"},
+	{GROUND, "/build_ups/0/wait_hours", "\"fill_hh\"", GROUND, "/build_ups/0/wait_hours", "did you mean fill_h"},
 	{GROUND, "/build_ups/0/measured_by", "\"dig_m\"", GROUND, "/build_ups/0/measured_by", "did you mean dig_m3"},
 	{GROUND, "/build_ups/0/measured_by", "\"work_days\"", GROUND, "/build_ups/0/measured_by", "known only after the programme"},
 	{GROUND, "/build_ups/0/measured_by", "\"nation\"", GROUND, "/build_ups/0/measured_by", "is no number"},

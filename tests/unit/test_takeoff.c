@@ -147,6 +147,8 @@ START_TEST(rebuild_digs_what_the_old_hole_lacks)
 	NEAR(quote->q[Q_old_liner_m2], 26 + 0.6 * 14);
 	NEAR(quote->q[Q_old_liner_t], 34.4 * shipped()->catalogue.practice[P_usual_old_liner_kg_m2] / 1000);
 	NEAR(quote->q[Q_drain_m3], 12);
+	/* upright sides: about 12 m3 an hour, as the pump of practice.json moves */
+	ck_assert_double_eq_tol(quote->q[Q_drain_h], 1, 0.1);
 	NEAR(quote->q[Q_rescue_m2], 12);
 }
 END_TEST
@@ -403,6 +405,7 @@ START_TEST(bare_cement_is_rinsed)
 
 	NEAR(quote->q[Q_fill_m3], 12 * (1 + shipped()->catalogue.practice[P_lime_rinses]));
 	NEAR(quote->q[Q_fill_h], quote->q[Q_fill_m3] * 1000 / shipped()->catalogue.practice[P_tap_l_per_min] / 60);
+	ck_assert_int_eq(quote->fill_water_minor, 14040); /* 36 m3 at 3.90 */
 }
 END_TEST
 

@@ -29,6 +29,9 @@ double bill_need(struct job *job, const struct cost *cost, double quantity);
 /* The item that a cost means, the chosen pump's and pipe's looked up; NO_INDEX where there is none. */
 uint16_t bill_item(const struct job *job, const struct cost *cost);
 
+/* Whether an amount goes by the time on site, which the programme tells. */
+bool bill_by_time(const struct cost *cost);
+
 /* What a need of one item costs: the cheapest packs, least charge, short load, delivery. bought may be NULL. */
 enum status bill_item_minor(const struct job *job, uint16_t item, int64_t need_micro, int64_t *minor, uint32_t *bought);
 

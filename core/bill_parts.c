@@ -81,6 +81,11 @@ static double count_of(const struct job *job, enum per per, double quantity)
 	return 0;
 }
 
+bool bill_by_time(const struct cost *cost)
+{
+	return cost->per != PER_UNIT && cost->per != PER_JOB;
+}
+
 double bill_need(struct job *job, const struct cost *cost, double quantity)
 {
 	return cost->amount * count_of(job, (enum per)cost->per, quantity) * (1 + cost->waste_share) *

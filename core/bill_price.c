@@ -8,19 +8,23 @@
 
 /* ---- needs and packs ---- */
 
-static enum status add_need(struct job *job, uint32_t line, uint16_t item, double amount)
+static enum status need_micro(struct job *job, const struct line *line, uint32_t index, int64_t *micro)
+{
+	const struct cost *cost = &job->catalogue->costs[index];
+
+	*micro = job->last_bill.need_micro[index];
+	return bill_by_time(cost) ? quantity_micro(bill_need(job, cost, line->quantity), micro) : ST_OK;
+}
+
+static enum status add_need(struct job *job, uint32_t line, uint16_t item, int64_t micro)
 {
 	struct quote *quote = job->quote;
-	struct need *need = &quote->needs[quote->n_needs];
-	enum status status;
 
+	if (micro == 0)
+		return ST_OK;
 	if (quote->n_needs == NEEDS_MOST)
 		return ST_SCRATCH;
-	*need = (struct need){.line = (uint16_t)line, .item = item};
-	status = quantity_micro(amount, &need->micro);
-	if (status != ST_OK || need->micro == 0)
-		return status;
-	quote->n_needs++;
+	quote->needs[quote->n_needs++] = (struct need){.line = (uint16_t)line, .item = item, .micro = micro};
 	return ST_OK;
 }
 
@@ -32,13 +36,36 @@ static enum status needs_of_line(struct job *job, uint32_t index)
 
 	line->needs.first = job->quote->n_needs;
 	for (uint32_t i = build_up->costs.first; i < build_up->costs.first + build_up->costs.count && status == ST_OK; i++) {
-		const struct cost *cost = &job->catalogue->costs[i];
-		uint16_t item = bill_item(job, cost);
+		uint16_t item = bill_item(job, &job->catalogue->costs[i]);
+		int64_t micro;
 
-		if (item != NO_INDEX)
-			status = add_need(job, index, item, bill_need(job, cost, line->quantity));
+		if (item == NO_INDEX)
+			continue;
+		status = need_micro(job, line, i, &micro);
+		if (status == ST_OK)
+			status = add_need(job, index, item, micro);
 	}
 	line->needs.count = job->quote->n_needs - line->needs.first;
+	return status;
+}
+
+/* As bill_item_minor; what is bought as last time costs what it cost. */
+static enum status buy(struct job *job, uint16_t index, int64_t total_micro)
+{
+	const struct item *item = &job->catalogue->items[index];
+	struct purchase *last = &job->last_bill.purchases[index];
+	uint32_t *bought = &job->last_bill.bought[item->packs.first];
+	double t_per_unit = item->density == Q_none ? 0 : job->q[item->density];
+	enum status status = ST_OK;
+
+	if (last->need_micro != total_micro || last->t_per_unit != t_per_unit || last->price_scale != job->price_scale) {
+		*last = (struct purchase){total_micro, t_per_unit, job->price_scale, 0};
+		status = bill_item_minor(job, index, total_micro, &last->minor, bought);
+		if (status != ST_OK)
+			last->need_micro = -1;
+	}
+	job->quote->item_minor[index] = last->minor;
+	memcpy(&job->quote->bought[item->packs.first], bought, item->packs.count * sizeof *bought);
 	return status;
 }
 
@@ -56,8 +83,7 @@ static enum status pool_item(struct job *job, uint16_t item, uint16_t first)
 		total_micro += quote->needs[i].micro;
 	}
 	quote->item_total[item] = (double)total_micro / 1e6;
-	status = bill_item_minor(job, item, total_micro, &quote->item_minor[item],
-	                         &quote->bought[job->catalogue->items[item].packs.first]);
+	status = buy(job, item, total_micro);
 	if (status == ST_OK)
 		status = money_split(quote->item_minor[item], job->need_weights, n, job->need_shares, job->remainders);
 	for (uint32_t i = 0; i < n && status == ST_OK; i++) {
@@ -89,25 +115,7 @@ static enum status pool_items(struct job *job)
 	return status;
 }
 
-/* ---- labour ---- */
-
-static enum status labour_of_line(struct job *job, struct line *line)
-{
-	for (uint32_t i = 0; i < job->catalogue->n_grades; i++) {
-		int64_t minor;
-
-		if (!(line->hours[i] > 0))
-			continue;
-
-		enum status status = money_for(line->hours[i], job->hour_milliminor[i], &minor);
-
-		if (status == ST_OK)
-			status = money_add(&line->cost_minor[LABOUR], minor);
-		if (status != ST_OK)
-			return status;
-	}
-	return ST_OK;
-}
+/* ---- half-days ---- */
 
 static struct line *add_special(struct job *job, enum special_line special, uint16_t section)
 {
@@ -130,7 +138,7 @@ static enum status half_days_line(struct job *job)
 	line = add_special(job, LINE_HALF_DAYS, job->catalogue->preliminaries);
 	line->quantity = over;
 	line->hours[0] = over;
-	return labour_of_line(job, line);
+	return money_for(over, job->hour_milliminor[0], &line->cost_minor[LABOUR]);
 }
 
 /* ---- overhead, risk, margin ---- */
@@ -274,11 +282,8 @@ enum status bill_price(struct job *job)
 	uint32_t n_work_lines = quote->n_lines;
 	enum status status = ST_OK;
 
-	for (uint32_t i = 0; i < n_work_lines && status == ST_OK; i++) {
+	for (uint32_t i = 0; i < n_work_lines && status == ST_OK; i++)
 		status = needs_of_line(job, i);
-		if (status == ST_OK)
-			status = labour_of_line(job, &quote->lines[i]);
-	}
 	if (status == ST_OK)
 		status = pool_items(job);
 	if (status == ST_OK)

@@ -17,7 +17,7 @@ struct span { uint32_t first, count; }; /* a slice of one of the catalogue's arr
 enum {
 	ITEMS_MOST = 160, PACKS_MOST = 320, BUILD_UPS_MOST = 224, GROUPS_MOST = 48, TASKS_MOST = 48, SECTIONS_MOST = 24,
 	GRADES_MOST = 8, SHELLS_MOST = 24, LAYERS_MOST = 16, RENEWALS_MOST = 12, PUMPS_MOST = 48, BORES_MOST = 24, RULES_MOST = 320,
-	SUMS_MOST = 24, FACTORS_MOST = 128, PACKS_OF_ITEM_MOST = 8, NOTES_MOST = 96, CLASSES_MOST = 6, HOLIDAYS_MOST = 128, STAGES_MOST = 8
+	SUMS_MOST = 24, FACTORS_MOST = 128, PACKS_OF_ITEM_MOST = 8, COSTS_OF_BUILD_UP_MOST = 24, NOTES_MOST = 96, CLASSES_MOST = 6, HOLIDAYS_MOST = 128, STAGES_MOST = 8
 };
 
 /* ---- conditions: postfix over three-valued logic ---- */
@@ -103,6 +103,9 @@ struct build_up {
 	uint8_t frost;       /* enum frost_limit: months in which it can't be done */
 	uint32_t why_not;    /* text: said where it does not apply and its group has no method */
 };
+/* A bit for each build-up. */
+enum { BUILD_UP_WORDS = (BUILD_UPS_MOST + 63) / 64 };
+struct build_up_set { uint64_t bits[BUILD_UP_WORDS]; };
 enum { GROUP_NONE = 0xffff };
 enum frost_limit { FROST_NONE, FROST_CONCRETE, FROST_RENDER, FROST_COATING, FROST_LIMITS };
 struct group { uint32_t text; uint16_t measured_by, section; };
@@ -248,6 +251,7 @@ struct catalogue {
 	const struct item *items;               uint32_t n_items;
 	const struct pack *packs;               uint32_t n_packs;
 	const struct build_up *build_ups;       uint32_t n_build_ups;
+	const struct build_up_set *readers;     /* of each quantity, then of each field: see readers.h */
 	const struct group *groups;             uint32_t n_groups;
 	const struct section *sections;         uint32_t n_sections;
 	const struct task *tasks;               uint32_t n_tasks;   /* in an order in which each follows earlier ones only */

@@ -19,6 +19,52 @@ struct work {
 	bool active, fills;
 };
 
+/* What one build-up asks for, as it was last worked out. */
+struct ask_of_build_up {
+	double hours[GRADES_MOST];
+	int64_t labour_minor;
+	int64_t alone_minor;             /* of a method of a group: what it costs by itself */
+};
+
+/* What buying one item cost when it was last bought. */
+struct purchase {
+	int64_t need_micro;              /* negative: not bought yet */
+	double t_per_unit, price_scale;
+	int64_t minor;
+};
+
+/* The last bill, and all that it was made of. An enquiry is priced shell by shell, sample by sample, and most of each bill is
+ * the one before: only what looks at something that has changed is worked out again. The answer is the same to the bit. */
+struct last_bill {
+	bool stands;                     /* not before the first bill of an enquiry */
+	const struct edition *edition;
+	const struct work_scope *scope;
+	uint16_t pump, bore;
+	double labour_scale, price_scale;
+	struct value v[F_COUNT];
+	double q[Q_COUNT];
+	struct build_up_set able;        /* there is such work, and it can be done so */
+	struct ask_of_build_up asks[BUILD_UPS_MOST];
+	int64_t need_micro[BUILD_UPS_MOST * COSTS_OF_BUILD_UP_MOST]; /* by cost, those by time on site apart */
+	struct purchase purchases[ITEMS_MOST];
+	uint32_t bought[PACKS_MOST];
+};
+
+/* The parts of the last take-off that no shell changes, and all that they were worked out from. */
+struct last_takeoff {
+	bool stands;
+	const struct enquiry *asked;
+	const struct work_scope *scope;
+	const struct edition *edition;
+	bool has_old_pond;
+	double surface_m2, old_surface_m2;
+	struct value v[F_COUNT];
+	double given_q[Q_COUNT];
+	struct profile_step pond_steps[STEPS_MOST], old_steps[STEPS_MOST];
+	double q[Q_COUNT];               /* what came of them */
+	struct water_result water;
+};
+
 /* What the stages of one quote share: the inputs, the prepared shapes, and the quote that they fill. It lives in the
  * caller's scratch. Every stage is a function of a struct job; a stage reads what earlier stages wrote. */
 struct job {
@@ -43,6 +89,10 @@ struct job {
 	double factor[FACTORS_MOST];     /* NaN until asked for */
 	int64_t hour_milliminor[GRADES_MOST];
 	struct work work[TASKS_MOST];    /* what the lines ask of the crew, by task */
+	struct value begun_v[F_COUNT];   /* the enquiry before it had a shell */
+	double begun_q[Q_COUNT];
+	struct last_takeoff last_takeoff;
+	struct last_bill last_bill;
 	int64_t cells[LINES_MOST * COMPONENT_COUNT], cell_shares[LINES_MOST * COMPONENT_COUNT];
 	struct remainder remainders[LINES_MOST * COMPONENT_COUNT];
 	int64_t need_weights[NEEDS_MOST], need_shares[NEEDS_MOST];

@@ -151,6 +151,10 @@ enum status money_split(int64_t total_minor, const int64_t *weights, size_t n, i
 			return ST_MONEY_RANGE;
 	if (weight_sum == 0 && total != 0)
 		return ST_MONEY_RANGE;
+	if (n == 1) {
+		shares[0] = total_minor;
+		return ST_OK;
+	}
 	for (size_t i = 0; i < n; i++) {
 		scratch[i] = part_of(total, weights[i], weight_sum, &shares[i]);
 		scratch[i].index = (uint32_t)i;

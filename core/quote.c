@@ -82,7 +82,8 @@ static bool is_suitable(const struct job *job)
 	return true;
 }
 
-enum status quote_price_begun(struct job *job)
+/* What is measured, and what of the work can be done. */
+static enum status measure(struct job *job)
 {
 	struct quote *quote = job->quote;
 	enum status status = takeoff_all(job);
@@ -91,20 +92,23 @@ enum status quote_price_begun(struct job *job)
 		return status;
 	facts_from_quantities(job->asked, &quote->resolved, quote->q, AT_TAKEOFF);
 	quote->shell_suitable = is_suitable(job);
+	return ST_OK;
+}
+
+static enum status price_measured(struct job *job)
+{
 	rules_sums(job);
-	status = bill_lines(job);
-	if (status != ST_OK)
-		return status;
 	programme_undisturbed(job);
 	return bill_price(job);
 }
 
-enum status quote_price_shell(const struct catalogue *catalogue, const struct edition *edition,
-                              const struct enquiry *enquiry, uint16_t shell, struct job *job, struct quote *quote)
+enum status quote_price_begun(struct job *job)
 {
-	quote_begin(catalogue, edition, enquiry, job, quote);
-	quote_take_shell(job, shell);
-	return quote_price_begun(job);
+	enum status status = measure(job);
+
+	if (status == ST_OK)
+		status = bill_lines(job);
+	return status == ST_OK ? price_measured(job) : status;
 }
 
 void quote_finish(struct job *job)
@@ -140,51 +144,88 @@ static bool beats(struct standing a, struct standing b)
 	return a.n_cannots != b.n_cannots ? a.n_cannots < b.n_cannots : a.net_minor < b.net_minor;
 }
 
-/* A shell beyond what can be kept exactly stands back; only where all are is that the answer. */
-static enum status cheapest_shell(const struct catalogue *catalogue, const struct edition *edition,
-                                  const struct enquiry *enquiry, struct job *job, struct quote *quote, uint16_t *shell)
+/* Prices the shell as far as it may yet beat the best; *standing is what came of it, worse than the best where it can't. */
+static enum status price_against(struct job *job, struct standing best, struct standing *standing)
+{
+	struct quote *quote = job->quote;
+	enum status status = measure(job);
+
+	*standing = (struct standing){quote->shell_suitable, 0, INT64_MAX};
+	if (status != ST_OK || (best.fits && !quote->shell_suitable))
+		return status;
+	status = bill_lines(job);
+	standing->fits = quote->shell_suitable && quote->n_cannots == 0;
+	standing->n_cannots = quote->n_cannots;
+	if (status != ST_OK || !beats((struct standing){standing->fits, standing->n_cannots, INT64_MIN}, best))
+		return status;
+	status = price_measured(job);
+	standing->net_minor = quote->net_minor;
+	return status;
+}
+
+/* The quote is begun. A shell beyond what can be kept exactly stands back; only where all are is that the answer. *last is the
+ * shell that the quote was priced with last. */
+static enum status cheapest_shell(struct job *job, uint16_t *shell, uint16_t *last)
 {
 	enum status status = ST_OK;
-	struct standing best = {false, 0, 0};
-	bool any = false;
+	struct standing best = {false, UINT32_MAX, INT64_MAX};
 
-	for (uint16_t candidate = 0; candidate < catalogue->n_shells; candidate++) {
-		enum status of_this = quote_price_shell(catalogue, edition, enquiry, candidate, job, quote);
-		struct standing standing = {quote->shell_suitable && quote->n_cannots == 0, quote->n_cannots, quote->net_minor};
+	*shell = NO_INDEX;
+	for (uint16_t candidate = 0; candidate < job->catalogue->n_shells; candidate++) {
+		struct standing standing;
+		enum status of_this;
 
+		if (candidate > 0)
+			quote_begin_again(job, job->begun_v, job->begun_q);
+		quote_take_shell(job, candidate);
+		*last = candidate;
+		of_this = price_against(job, best, &standing);
 		if (of_this != ST_OK)
 			status = of_this;
-		if (of_this != ST_OK || (any && !beats(standing, best)))
+		if (of_this != ST_OK || !beats(standing, best))
 			continue;
-		any = true;
 		best = standing;
 		*shell = candidate;
 	}
-	return any ? ST_OK : status;
+	return *shell == NO_INDEX ? status : ST_OK;
+}
+
+/* The begun quote, with the shell that is cheapest. */
+static enum status price_cheapest(struct job *job)
+{
+	uint16_t shell, last = NO_INDEX;
+	enum status status;
+
+	memcpy(job->begun_v, job->v, sizeof job->begun_v);
+	memcpy(job->begun_q, job->q, sizeof job->begun_q);
+	status = cheapest_shell(job, &shell, &last);
+	if (status != ST_OK || shell == last)
+		return status;
+	quote_begin_again(job, job->begun_v, job->begun_q);
+	quote_take_shell(job, shell);
+	return quote_price_begun(job);
 }
 
 enum status quote_price(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
                         uint16_t shell, void *scratch, struct quote *quote)
 {
 	struct job *job = scratch;
-	bool chosen = false;
+	bool lays = quote_lays_shell(enquiry), named = shell != NO_INDEX || field_given(enquiry, F_shell);
 	enum status status;
 
 	job->shapes_ready = false;
-	if (!quote_lays_shell(enquiry)) {
-		shell = NO_INDEX;
-	} else if (shell == NO_INDEX && field_given(enquiry, F_shell)) {
-		shell = (uint16_t)enquiry->v[F_shell].number;
-	} else if (shell == NO_INDEX) {
-		status = cheapest_shell(catalogue, edition, enquiry, job, quote, &shell);
-		if (status != ST_OK)
-			return status;
-		chosen = true;
+	quote_begin(catalogue, edition, enquiry, job, quote);
+	if (lays && !named) {
+		status = price_cheapest(job);
+	} else {
+		if (lays && shell == NO_INDEX)
+			shell = (uint16_t)enquiry->v[F_shell].number;
+		quote_take_shell(job, lays ? shell : NO_INDEX);
+		status = quote_price_begun(job);
 	}
-	status = quote_price_shell(catalogue, edition, enquiry, shell, job, quote);
-	quote->shell_chosen = chosen;
 	if (status != ST_OK)
 		return status;
+	quote->shell_chosen = lays && !named;
 	quote_finish(job);
 	rules_seasons(job);
 	return ST_OK;

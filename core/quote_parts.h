@@ -19,12 +19,8 @@ void quote_begin_again(struct job *job, const struct value *v, const double *q);
 /* The shell that is laid, or NO_INDEX; a shell that the enquiry names gives way to it. */
 void quote_take_shell(struct job *job, uint16_t shell);
 
-/* Everything up to the price, for one shell or NO_INDEX; of an enquiry whose shapes are ready only what a shell
- * changes. Statuses of quote_price. */
-enum status quote_price_shell(const struct catalogue *catalogue, const struct edition *edition,
-	const struct enquiry *enquiry, uint16_t shell, struct job *job, struct quote *quote);
-
-/* The same for a quote that is begun and has its shell. */
+/* Everything up to the price, for a quote that is begun and has its shell; of an enquiry whose shapes are ready only what a
+ * shell changes. Statuses of quote_price. */
 enum status quote_price_begun(struct job *job);
 
 /* Dates, flags and sentences of the quote that stands in the job. */

@@ -17,16 +17,21 @@ enum status takeoff_shapes(struct job *job);
 void takeoff_basin(struct job *job);       /* surface, volume, areas */
 void takeoff_old_pond(struct job *job);    /* emptying, rescue, silt, strip-out */
 void takeoff_roots(struct job *job);
-void takeoff_groundwater_head(struct job *job);
-void takeoff_shell(struct job *job);       /* by the layers of job->shell */
 void takeoff_wall(struct job *job);
 void takeoff_stream(struct job *job);
 void takeoff_edge(struct job *job);
-void takeoff_ground(struct job *job);      /* dig, backfill, spoil, groundwater */
 void takeoff_planting(struct job *job);
-void takeoff_water(struct job *job);       /* demand, lift, pump and pipe */
 void takeoff_equipment(struct job *job);
+void takeoff_water(struct job *job);       /* demand, lift, pump and pipe */
+
+/* From here on it matters which shell is laid. */
+void takeoff_groundwater_head(struct job *job);
+void takeoff_shell(struct job *job);       /* by the layers of job->shell */
+void takeoff_ground(struct job *job);      /* dig, backfill, spoil, groundwater */
 void takeoff_site(struct job *job);        /* people, access, carrying, reinstatement */
+
+/* Whether the old pond has an outline of its own. */
+bool takeoff_old_outline_is_own(const struct job *job);
 
 /* Faces too steep for concrete or a sheet to stay on: walls of the bed, or all of its sides where they slope too steeply. */
 double takeoff_steep_face_m2(const struct job *job);

@@ -52,7 +52,7 @@ static enum status prepare(const struct enquiry *enquiry, bool old, struct shore
 	return outline_prepare(&outline, shore);
 }
 
-static bool has_own_old_outline(const struct job *job)
+bool takeoff_old_outline_is_own(const struct job *job)
 {
 	return job->has_old_pond && job_number(job, F_old_outline) > 0;
 }
@@ -66,12 +66,13 @@ static enum status prepare_outlines(struct job *job)
 	if (job->shapes_ready)
 		return ST_OK;
 	job->shapes_ready = true;
+	job->last_takeoff.stands = job->last_bill.stands = false; /* another enquiry, maybe another catalogue in the same place */
 	job->has_pond = job_number(job, F_pond) > 0;
 	job->has_old_pond = job->has_pond && job_number(job, F_old_pond) > 0;
 	if (!job->has_pond)
 		return ST_OK;
 	status = prepare(enquiry, false, &job->shore);
-	if (status == ST_OK && has_own_old_outline(job))
+	if (status == ST_OK && takeoff_old_outline_is_own(job))
 		status = prepare(enquiry, true, &job->own_old_shore);
 	return status;
 }
@@ -81,7 +82,7 @@ static void measure_old_pond(struct job *job)
 {
 	bool own_profile = job_number(job, F_old_profile) > 0;
 
-	job->old_shore = has_own_old_outline(job) ? &job->own_old_shore : &job->shore;
+	job->old_shore = takeoff_old_outline_is_own(job) ? &job->own_old_shore : &job->shore;
 	enquiry_profile(&job->quote->resolved, own_profile, &job->old_profile);
 	job->old_depth_m = job_has(job, F_old_depth_m) ? job_number(job, F_old_depth_m) : job->depth_m;
 	if (!own_profile && job->old_profile.shelf_depth_m >= job->old_depth_m)

@@ -7,7 +7,7 @@
 static const struct reach take_off = {.latest = AT_TAKEOFF, .before = F_COUNT};
 static const char *const per_words[] = {"unit", "job", "visit", "day", "week"}; /* enum per */
 static const char *const frost_words[FROST_LIMITS] = {"none", "concrete", "render", "coating"};
-enum { LABOURS_MOST = 8, COSTS_MOST = 24 };
+enum { LABOURS_MOST = 8 };
 static const uint32_t methods_most = sizeof((struct cannot *)0)->methods / sizeof((struct cannot *)0)->methods[0];
 
 static void read_group(struct builder *b, struct reader *entry)
@@ -124,7 +124,7 @@ static void read_build_up(struct builder *b, struct reader *entry)
 	read_choice(b, entry, &build_up);
 	build_up.applies = reader_condition(b, entry, "applies", MAY_MISS, take_off);
 	build_up.labour = read_parts(b, entry, "labour", LABOURS_MOST, &b->labours, read_labour);
-	build_up.costs = read_parts(b, entry, "costs", COSTS_MOST, &b->costs, read_cost);
+	build_up.costs = read_parts(b, entry, "costs", COSTS_OF_BUILD_UP_MOST, &b->costs, read_cost);
 	build_up.minimum_hours = reader_number(entry, "minimum_hours", MAY_MISS, 0, 1e3, 0);
 	build_up.wait_hours = reader_hours(entry);
 	build_up.rounds = reader_quantity(entry, "rounds", MAY_MISS);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "conditions.h"
+#include "readers.h"
 
 /* One block for everything: laid out once to measure it, once to fill it. */
 struct arena {
@@ -97,6 +98,16 @@ static void pack_catalogue(struct arena *arena, struct builder *b, struct catalo
 #undef PLAIN
 }
 
+/* Last of the catalogue: everything that a build-up looks at stands in its place. */
+static void pack_readers(struct arena *arena, struct catalogue *catalogue)
+{
+	struct build_up_set *readers = arena_take(arena, READ_SUBJECTS * sizeof *readers);
+
+	if (readers != NULL)
+		readers_list(catalogue, readers);
+	catalogue->readers = readers;
+}
+
 /* In the builder's own rows, before they are copied: an edition's prices are where they will stand. */
 static void link_prices(struct builder *b, const int64_t *prices)
 {
@@ -147,6 +158,7 @@ static struct config *lay_out(struct arena *arena, struct builder *b)
 	}
 	link_prices(b, arena_rows(arena, &b->prices));
 	pack_catalogue(arena, b, &config->catalogue);
+	pack_readers(arena, &config->catalogue);
 	pack_texts(arena, b, config, block);
 	config->region_cards = arena_rows(arena, &b->region_cards);
 	config->edition_cards = arena_rows(arena, &b->edition_cards);

@@ -8,6 +8,7 @@
 #include "priced.h"
 #include "random_enquiry.h"
 #include "range.h"
+#include "readers.h"
 
 enum { TODAY = 20782 };
 
@@ -43,7 +44,11 @@ static const struct catalogue *straight(void)
 		.tax_classes = classes, .unknowns = unknowns, .n_unknowns = 1,
 	};
 
+	static struct build_up_set readers[READ_SUBJECTS];
+
 	fields_parents(catalogue.parent);
+	readers_list(&catalogue, readers);
+	catalogue.readers = readers;
 	catalogue.unknowns_of[F_travel_km] = (struct span){0, 1};
 	for (uint32_t i = 0; i < P_COUNT; i++)
 		catalogue.practice[i] = 1;

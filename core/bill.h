@@ -14,6 +14,11 @@ enum status bill_lines(struct job *job);
  * minimum charge, rounding, sums, tax. Needs visits and weeks. ST_MONEY_RANGE, ST_QUANTITY_RANGE, ST_SCRATCH. */
 enum status bill_price(struct job *job);
 
+/* After bill_lines: net price that bill_price will not go below, prices as they stand in the edition. Needs bill_least_prices,
+ * which finds the lowest price for a unit of each item, once for an edition. */
+void bill_least_prices(struct job *job);
+int64_t bill_least_net_minor(const struct job *job);
+
 /* ---- parts that the three share ---- */
 
 /* Before anything else: forgets the factors of the last quote and works out the price of an hour of each grade: the paid

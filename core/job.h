@@ -89,6 +89,9 @@ struct job {
 	double factor[FACTORS_MOST];     /* NaN until asked for */
 	int64_t hour_milliminor[GRADES_MOST];
 	struct work work[TASKS_MOST];    /* what the lines ask of the crew, by task */
+	struct quote best;               /* of the shells tried so far */
+	struct work best_work[TASKS_MOST];
+	double least_milliminor[ITEMS_MOST]; /* of a unit, in the largest or cheapest pack */
 	struct value begun_v[F_COUNT];   /* the enquiry before it had a shell */
 	double begun_q[Q_COUNT];
 	struct last_takeoff last_takeoff;

@@ -82,8 +82,7 @@ static bool is_suitable(const struct job *job)
 	return true;
 }
 
-/* What is measured, and what of the work can be done. */
-static enum status measure(struct job *job)
+enum status quote_measure(struct job *job)
 {
 	struct quote *quote = job->quote;
 	enum status status = takeoff_all(job);
@@ -92,23 +91,23 @@ static enum status measure(struct job *job)
 		return status;
 	facts_from_quantities(job->asked, &quote->resolved, quote->q, AT_TAKEOFF);
 	quote->shell_suitable = is_suitable(job);
+	rules_sums(job);
 	return ST_OK;
 }
 
-static enum status price_measured(struct job *job)
+enum status quote_price_lines(struct job *job)
 {
-	rules_sums(job);
 	programme_undisturbed(job);
 	return bill_price(job);
 }
 
 enum status quote_price_begun(struct job *job)
 {
-	enum status status = measure(job);
+	enum status status = quote_measure(job);
 
 	if (status == ST_OK)
 		status = bill_lines(job);
-	return status == ST_OK ? price_measured(job) : status;
+	return status == ST_OK ? quote_price_lines(job) : status;
 }
 
 void quote_finish(struct job *job)
@@ -128,84 +127,6 @@ bool quote_lays_shell(const struct enquiry *enquiry)
 	return field_given(enquiry, F_pond) && work_scopes[work].shells;
 }
 
-/* What a choice of shell goes by. */
-struct standing {
-	bool fits;
-	uint32_t n_cannots;
-	int64_t net_minor;
-};
-
-/* A shell that can be built and is suitable goes before one that is not; then the one with less that can't be done; then
- * the cheaper; then the earlier. */
-static bool beats(struct standing a, struct standing b)
-{
-	if (a.fits != b.fits)
-		return a.fits;
-	return a.n_cannots != b.n_cannots ? a.n_cannots < b.n_cannots : a.net_minor < b.net_minor;
-}
-
-/* Prices the shell as far as it may yet beat the best; *standing is what came of it, worse than the best where it can't. */
-static enum status price_against(struct job *job, struct standing best, struct standing *standing)
-{
-	struct quote *quote = job->quote;
-	enum status status = measure(job);
-
-	*standing = (struct standing){quote->shell_suitable, 0, INT64_MAX};
-	if (status != ST_OK || (best.fits && !quote->shell_suitable))
-		return status;
-	status = bill_lines(job);
-	standing->fits = quote->shell_suitable && quote->n_cannots == 0;
-	standing->n_cannots = quote->n_cannots;
-	if (status != ST_OK || !beats((struct standing){standing->fits, standing->n_cannots, INT64_MIN}, best))
-		return status;
-	status = price_measured(job);
-	standing->net_minor = quote->net_minor;
-	return status;
-}
-
-/* The quote is begun. A shell beyond what can be kept exactly stands back; only where all are is that the answer. *last is the
- * shell that the quote was priced with last. */
-static enum status cheapest_shell(struct job *job, uint16_t *shell, uint16_t *last)
-{
-	enum status status = ST_OK;
-	struct standing best = {false, UINT32_MAX, INT64_MAX};
-
-	*shell = NO_INDEX;
-	for (uint16_t candidate = 0; candidate < job->catalogue->n_shells; candidate++) {
-		struct standing standing;
-		enum status of_this;
-
-		if (candidate > 0)
-			quote_begin_again(job, job->begun_v, job->begun_q);
-		quote_take_shell(job, candidate);
-		*last = candidate;
-		of_this = price_against(job, best, &standing);
-		if (of_this != ST_OK)
-			status = of_this;
-		if (of_this != ST_OK || !beats(standing, best))
-			continue;
-		best = standing;
-		*shell = candidate;
-	}
-	return *shell == NO_INDEX ? status : ST_OK;
-}
-
-/* The begun quote, with the shell that is cheapest. */
-static enum status price_cheapest(struct job *job)
-{
-	uint16_t shell, last = NO_INDEX;
-	enum status status;
-
-	memcpy(job->begun_v, job->v, sizeof job->begun_v);
-	memcpy(job->begun_q, job->q, sizeof job->begun_q);
-	status = cheapest_shell(job, &shell, &last);
-	if (status != ST_OK || shell == last)
-		return status;
-	quote_begin_again(job, job->begun_v, job->begun_q);
-	quote_take_shell(job, shell);
-	return quote_price_begun(job);
-}
-
 enum status quote_price(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
                         uint16_t shell, void *scratch, struct quote *quote)
 {
@@ -216,7 +137,7 @@ enum status quote_price(const struct catalogue *catalogue, const struct edition 
 	job->shapes_ready = false;
 	quote_begin(catalogue, edition, enquiry, job, quote);
 	if (lays && !named) {
-		status = price_cheapest(job);
+		status = quote_price_cheapest(job);
 	} else {
 		if (lays && shell == NO_INDEX)
 			shell = (uint16_t)enquiry->v[F_shell].number;

@@ -19,7 +19,15 @@ void quote_begin_again(struct job *job, const struct value *v, const double *q);
 /* The shell that is laid, or NO_INDEX; a shell that the enquiry names gives way to it. */
 void quote_take_shell(struct job *job, uint16_t shell);
 
-/* Everything up to the price, for a quote that is begun and has its shell; of an enquiry whose shapes are ready only what a
+/* A quote that is begun and has its shell, in three steps with bill_lines between the first and the last: what is measured and
+ * which sums the rules bring; what the lines come to. */
+enum status quote_measure(struct job *job);
+enum status quote_price_lines(struct job *job);
+
+/* Prices a begun quote with the cheapest shell of those that suit and can be built, as quote_price says. */
+enum status quote_price_cheapest(struct job *job);
+
+/* All three, everything up to the price, for a quote that is begun and has its shell; of an enquiry whose shapes are ready only what a
  * shell changes. Statuses of quote_price. */
 enum status quote_price_begun(struct job *job);
 

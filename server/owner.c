@@ -29,6 +29,15 @@ static ssize_t read_start(const char *path, char *bytes, size_t size)
 	return got < 0 ? -1 : (ssize_t)length;
 }
 
+static size_t characters_different(const char *text, size_t length)
+{
+	size_t different = 0;
+
+	for (size_t i = 0; i < length; i++)
+		different += memchr(text, text[i], i) == NULL;
+	return different;
+}
+
 static const char *fault_of(const char *text, size_t length)
 {
 	if (length < OWNER_TOKEN_LEAST)
@@ -38,6 +47,8 @@ static const char *fault_of(const char *text, size_t length)
 	for (size_t i = 0; i < length; i++)
 		if (text[i] <= ' ' || text[i] > '~')
 			return "the token may hold printable ASCII without blanks only";
+	if (characters_different(text, length) < OWNER_TOKEN_VARIETY)
+		return "the token has fewer than 6 different characters";
 	return NULL;
 }
 
@@ -88,18 +99,17 @@ static const char *bearer(const char *authorization)
 	return text + strspn(text, " ");
 }
 
-static bool bucket_empty(const struct owner_gate *gate, int64_t now_ms)
-{
-	return atomic_load(&gate->full_at_ms) - now_ms > (OWNER_FAILURES_MOST - 1) * (int64_t)FAILURE_MS;
-}
-
-static void count_failure(struct owner_gate *gate, int64_t now_ms)
+/* Takes a failure out of the bucket; false where none is left. */
+static bool failure_taken(struct owner_gate *gate, int64_t now_ms)
 {
 	int64_t was = atomic_load(&gate->full_at_ms), next;
 
-	do
+	do {
+		if (was - now_ms > (OWNER_FAILURES_MOST - 1) * (int64_t)FAILURE_MS)
+			return false;
 		next = (was > now_ms ? was : now_ms) + FAILURE_MS;
-	while (!atomic_compare_exchange_weak(&gate->full_at_ms, &was, next));
+	} while (!atomic_compare_exchange_weak(&gate->full_at_ms, &was, next));
+	return true;
 }
 
 enum owner_verdict owner_check(struct owner_gate *gate, const struct owner_token *token, const char *authorization,
@@ -109,10 +119,7 @@ enum owner_verdict owner_check(struct owner_gate *gate, const struct owner_token
 
 	if (text == NULL)
 		return OWNER_ABSENT;
-	if (bucket_empty(gate, now_ms))
-		return OWNER_TOO_MANY;
 	if (token->length > 0 && same(token, text, strlen(text)))
 		return OWNER_PROVEN;
-	count_failure(gate, now_ms);
-	return OWNER_WRONG;
+	return failure_taken(gate, now_ms) ? OWNER_WRONG : OWNER_TOO_MANY;
 }

@@ -8,7 +8,7 @@
 
 #include "number.h"
 
-#define FIRST_CAPACITY 4096
+#define FIRST_CAPACITY 16384
 
 void writer_init(struct writer *out)
 {
@@ -135,18 +135,24 @@ void writer_array_close(struct writer *out)
 	writer_text(out, "]", 1);
 }
 
-void writer_key(struct writer *out, const char *key)
+/* Leaves room for more bytes after the colon. */
+static bool key_begin(struct writer *out, const char *key, size_t length, size_t more)
 {
-	size_t length = strlen(key);
 	char *to;
 
-	if (!value_begin(out, length + 3))
-		return;
+	if (!value_begin(out, length + 3 + more))
+		return false;
 	to = out->bytes + out->length;
 	*to = '"';
 	memcpy(to + 1, key, length);
 	memcpy(to + 1 + length, "\":", 2);
 	out->length += length + 3;
+	return true;
+}
+
+void writer_key_n(struct writer *out, const char *key, size_t length)
+{
+	key_begin(out, key, length, 0);
 }
 
 void writer_raw(struct writer *out, const char *json, size_t length)
@@ -202,43 +208,50 @@ static bool byte_is_plain(unsigned char byte)
 	return byte >= 0x20 && byte < 0x7f && byte != '"' && byte != '\\';
 }
 
-/* The top bit of each byte that is zero, and perhaps of bytes above one that is. */
-static uint64_t zero_bytes(uint64_t eight)
+enum { BLOCK = 16 };
+
+/* Whether so many bytes need no escape: without a branch, so that the compiler compares them at once. */
+static inline bool block_is_plain(const unsigned char *bytes, int size)
 {
-	return (eight - 0x0101010101010101U) & ~eight & 0x8080808080808080U;
+	unsigned char escaped = 0;
+
+	for (int i = 0; i < size; i++)
+		escaped |= (unsigned char)((bytes[i] < 0x20) | (bytes[i] >= 0x7f) | (bytes[i] == '"') | (bytes[i] == '\\'));
+	return escaped == 0;
 }
 
-/* Whether eight bytes need no escape. Errs only towards no: DEL and the odd neighbour are looked at one by one. */
-static bool eight_are_plain(const unsigned char *bytes)
-{
-	uint64_t eight;
-
-	memcpy(&eight, bytes, sizeof eight);
-	return ((eight & 0x8080808080808080U) | zero_bytes(eight & 0x6060606060606060U) |
-		       zero_bytes(eight ^ 0x2222222222222222U) | zero_bytes(eight ^ 0x5c5c5c5c5c5c5c5cU) |
-		       zero_bytes(eight ^ 0x7f7f7f7f7f7f7f7fU)) == 0;
-}
-
-/* How many bytes from the start need no escape. */
+/* How many bytes from the start are known to need no escape, block by block; the last block overlaps the one before. */
 static size_t plain_run(const unsigned char *bytes, size_t length)
 {
 	size_t run = 0;
 
-	while (length - run >= 8 && eight_are_plain(bytes + run))
-		run += 8;
+	if (length >= BLOCK) {
+		while (length - run >= BLOCK && block_is_plain(bytes + run, BLOCK))
+			run += BLOCK;
+		if (length - run < BLOCK && block_is_plain(bytes + length - BLOCK, BLOCK))
+			return length;
+	} else if (length >= BLOCK / 2) {
+		if (block_is_plain(bytes, BLOCK / 2) && block_is_plain(bytes + length - BLOCK / 2, BLOCK / 2))
+			return length;
+	}
 	while (run < length && byte_is_plain(bytes[run]))
 		run++;
 	return run;
 }
 
-void writer_string_n(struct writer *out, const char *text, size_t length)
+/* There is room for the text and two bytes more, which is enough where nothing needs an escape. */
+static void string_put(struct writer *out, const char *text, size_t length)
 {
 	const unsigned char *bytes = (const unsigned char *)text;
-	size_t from = 0;
+	size_t from = plain_run(bytes, length);
 
-	if (!value_begin(out, length + 2))
-		return;
 	out->bytes[out->length++] = '"';
+	memcpy(out->bytes + out->length, text, from);
+	out->length += from;
+	if (from == length) {
+		out->bytes[out->length++] = '"';
+		return;
+	}
 	while (from < length && !out->out_of_memory) {
 		size_t run = plain_run(bytes + from, length - from);
 
@@ -248,6 +261,12 @@ void writer_string_n(struct writer *out, const char *text, size_t length)
 			from += escape_write(out, bytes + from, length - from);
 	}
 	writer_text(out, "\"", 1);
+}
+
+void writer_string_n(struct writer *out, const char *text, size_t length)
+{
+	if (value_begin(out, length + 2))
+		string_put(out, text, length);
 }
 
 void writer_string(struct writer *out, const char *text)
@@ -282,32 +301,42 @@ void writer_null(struct writer *out)
 	writer_raw(out, "null", 4);
 }
 
-void writer_member_string(struct writer *out, const char *key, const char *text)
+static void word_put(struct writer *out, const char *word, size_t length)
 {
-	writer_key(out, key);
-	writer_string(out, text);
+	memcpy(out->bytes + out->length, word, length);
+	out->length += length;
 }
 
-void writer_member_int(struct writer *out, const char *key, int64_t value)
+void writer_member_string_n(struct writer *out, const char *key, size_t key_length, const char *text)
 {
-	writer_key(out, key);
-	writer_int(out, value);
+	size_t length = text != NULL ? strlen(text) : 4;
+
+	if (!key_begin(out, key, key_length, length + 2))
+		return;
+	if (text != NULL)
+		string_put(out, text, length);
+	else
+		word_put(out, "null", 4);
 }
 
-void writer_member_number(struct writer *out, const char *key, double value)
+void writer_member_int_n(struct writer *out, const char *key, size_t key_length, int64_t value)
 {
-	writer_key(out, key);
-	writer_number(out, value);
+	if (key_begin(out, key, key_length, NUMBER_TEXT_SIZE))
+		out->length += integer_text(value, out->bytes + out->length);
 }
 
-void writer_member_bool(struct writer *out, const char *key, bool value)
+void writer_member_number_n(struct writer *out, const char *key, size_t key_length, double value)
 {
-	writer_key(out, key);
-	writer_bool(out, value);
+	if (!key_begin(out, key, key_length, NUMBER_TEXT_SIZE))
+		return;
+	if (isfinite(value))
+		out->length += number_text(value, out->bytes + out->length);
+	else
+		word_put(out, "null", 4);
 }
 
-void writer_member_null(struct writer *out, const char *key)
+void writer_member_raw_n(struct writer *out, const char *key, size_t key_length, const char *json, size_t length)
 {
-	writer_key(out, key);
-	writer_null(out);
+	if (key_begin(out, key, key_length, length))
+		word_put(out, json, length);
 }

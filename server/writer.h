@@ -4,6 +4,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <string.h>
 
 /* A streaming JSON writer into one buffer. Commas come by themselves; the caller keeps keys and brackets paired.
  * Memory that cannot be had sets a flag that stays: later calls do nothing, and the flag is asked once, at the end.
@@ -31,7 +32,11 @@ void writer_object_close(struct writer *out);
 void writer_array_open(struct writer *out);
 void writer_array_close(struct writer *out);
 /* A member's name. It is written as it stands: a constant that needs no escapes. */
-void writer_key(struct writer *out, const char *key);
+void writer_key_n(struct writer *out, const char *key, size_t length);
+static inline void writer_key(struct writer *out, const char *key)
+{
+	writer_key_n(out, key, strlen(key));
+}
 
 void writer_string(struct writer *out, const char *text); /* NULL writes null */
 void writer_string_n(struct writer *out, const char *text, size_t length);
@@ -42,12 +47,36 @@ void writer_null(struct writer *out);
 /* One whole JSON value, escaped and checked before. */
 void writer_raw(struct writer *out, const char *json, size_t length);
 
-/* Key and value in one call. */
-void writer_member_string(struct writer *out, const char *key, const char *text);
-void writer_member_int(struct writer *out, const char *key, int64_t value);
-void writer_member_number(struct writer *out, const char *key, double value);
-void writer_member_bool(struct writer *out, const char *key, bool value);
-void writer_member_null(struct writer *out, const char *key);
+/* Key and value in one call; of a constant key the compiler knows the length. */
+void writer_member_string_n(struct writer *out, const char *key, size_t key_length, const char *text);
+void writer_member_int_n(struct writer *out, const char *key, size_t key_length, int64_t value);
+void writer_member_number_n(struct writer *out, const char *key, size_t key_length, double value);
+void writer_member_raw_n(struct writer *out, const char *key, size_t key_length, const char *json, size_t length);
+
+static inline void writer_member_string(struct writer *out, const char *key, const char *text)
+{
+	writer_member_string_n(out, key, strlen(key), text);
+}
+
+static inline void writer_member_int(struct writer *out, const char *key, int64_t value)
+{
+	writer_member_int_n(out, key, strlen(key), value);
+}
+
+static inline void writer_member_number(struct writer *out, const char *key, double value)
+{
+	writer_member_number_n(out, key, strlen(key), value);
+}
+
+static inline void writer_member_bool(struct writer *out, const char *key, bool value)
+{
+	writer_member_raw_n(out, key, strlen(key), value ? "true" : "false", value ? 4 : 5);
+}
+
+static inline void writer_member_null(struct writer *out, const char *key)
+{
+	writer_member_raw_n(out, key, strlen(key), "null", 4);
+}
 
 /* Plain bytes and printf text, without commas or escapes: for what is not JSON. */
 void writer_text(struct writer *out, const char *bytes, size_t length);

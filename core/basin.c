@@ -9,6 +9,26 @@
 #define SHORT_RUN_M 1e-4
 #define DEG_PER_RAD 57.295779513082320877
 
+bool profile_same(const struct profile *a, const struct profile *b)
+{
+	if (a->kind != b->kind)
+		return false;
+	switch (a->kind) {
+	case PROFILE_VERTICAL:
+	case PROFILE_DISH:
+		return true;
+	case PROFILE_BATTERED:
+		return a->side_slope == b->side_slope && a->shelf_width_m == b->shelf_width_m &&
+			(a->shelf_width_m == 0.0 || a->shelf_depth_m == b->shelf_depth_m);
+	case PROFILE_STEPPED:
+		break;
+	}
+	for (uint32_t i = 0; i < a->n_steps && i < b->n_steps; i++)
+		if (a->steps[i].inset_m != b->steps[i].inset_m || a->steps[i].depth_m != b->steps[i].depth_m)
+			return false;
+	return a->n_steps == b->n_steps;
+}
+
 double profile_depth_m(const struct profile *profile, double depth_m)
 {
 	return profile->kind == PROFILE_STEPPED ? profile->steps[profile->n_steps - 1].depth_m : depth_m;

@@ -43,6 +43,9 @@ struct profile {
  * ST_PROFILE_STEPS (1 to 16 steps, finite, neither member ever falling, not all of them at depth 0). */
 enum status profile_check(const struct profile *profile, double depth_m);
 
+/* Whether two profiles that profile_check has passed are the same, whatever their unread members hold. */
+bool profile_same(const struct profile *a, const struct profile *b);
+
 /* The depth that was asked for: depth_m, or the last step's. */
 double profile_depth_m(const struct profile *profile, double depth_m);
 
@@ -57,6 +60,10 @@ struct basin {
 	double mean_depth_m;
 	double steepest_deg, top_deg; /* from level: the steepest piece reached, the piece at the water line */
 };
+
+/* Optional: what every dish of the outline looks up, whatever its depth and scale, so that measuring many is cheap. Keeps the
+ * answers as they are but for their last digits. */
+void basin_prepare_dish(struct shore *shore);
 
 void basin_measure(const struct shore *shore, const struct profile *profile, double depth_m, struct basin *basin);
 
@@ -78,10 +85,9 @@ double basin_volume_below_m3(const struct shore *shore, const struct profile *pr
  * instead. Equals the water at 0, never falls with thickness. */
 double basin_dig_m3(const struct shore *shore, const struct profile *profile, double depth_m, double thickness_m);
 
-/* Wetted area and the dry rim of the shell above it, freeboard_m high. The face goes on outward with the top slope, but
+/* Dry rim of the shell above the water, freeboard_m high. The face goes on outward with the top slope, but
  * by no more than six times the freeboard, from there upright. */
-double basin_shell_area_m2(
-	const struct shore *shore, const struct profile *profile, double depth_m, double freeboard_m);
+double basin_rim_m2(const struct shore *shore, const struct profile *profile, double depth_m, double freeboard_m);
 
 /* Across the same rim, from the water line to the top of the freeboard along the face. */
 double basin_rim_slant_m(const struct shore *shore, const struct profile *profile, double depth_m, double freeboard_m);

@@ -75,23 +75,21 @@ double basin_dig_m3(const struct shore *shore, const struct profile *profile, do
 	return bed_volume_m3(shore, &outer);
 }
 
-double basin_shell_area_m2(const struct shore *shore, const struct profile *profile, double depth_m, double freeboard_m)
+double basin_rim_m2(const struct shore *shore, const struct profile *profile, double depth_m, double freeboard_m)
 {
 	struct bed bed;
 	struct slope top;
 	struct shore_level rim;
-	struct basin basin;
 	double run_m, rim_m2;
 
 	bed_lay(profile, depth_m, &bed);
-	basin_measure(shore, profile, depth_m, &basin);
 	top = top_slope(shore, &bed, depth_m);
 	run_m = rim_run_m(top, freeboard_m);
 	rim = shore_level(shore, -run_m);
 	rim_m2 = rim_upright_m(top, freeboard_m) * rim.perimeter_m;
 	if (run_m > 0.0)
 		rim_m2 += (rim.area_m2 - shore->surface_m2) / top.cosine;
-	return basin.wetted_area_m2 + rim_m2;
+	return rim_m2;
 }
 
 double basin_rim_slant_m(const struct shore *shore, const struct profile *profile, double depth_m, double freeboard_m)

@@ -1,4 +1,5 @@
 #include <math.h>
+#include <stddef.h>
 
 #include "basin_parts.h"
 
@@ -16,7 +17,8 @@ static const struct {
 	{0.989400934991649933, 0.0271524594117540949},
 };
 
-enum { GAUSS_PAIRS = sizeof gauss / sizeof gauss[0] };
+enum { NODES = 2 * sizeof gauss / sizeof gauss[0] };
+_Static_assert(NODES == sizeof((struct shore *)0)->dish_integral_m3 / sizeof(double), "a shore keeps J at every node");
 
 /* z' = bend (s - T), z'' = bend. */
 struct dish {
@@ -34,31 +36,61 @@ static double dish_grade(const struct dish *dish, double s)
 	return dish->bend_per_m * (s - dish->shore->inradius_m);
 }
 
-/* Integral over from..inradius of a function of the inset. */
-static double integrate(double (*function)(const struct dish *, double), const struct dish *dish, double from_m)
+/* Inset of a node of the integral over from..inradius: pairs about the middle, the nearer to the water line first. */
+static double node_inset_m(double from_m, double inradius_m, int node)
 {
-	double half = (dish->shore->inradius_m - from_m) / 2.0, middle = from_m + half, sum = 0.0;
+	double half = (inradius_m - from_m) / 2.0, off = half * gauss[node / 2].at;
 
-	for (int i = 0; i < GAUSS_PAIRS; i++)
-		sum += gauss[i].weight *
-			(function(dish, middle - half * gauss[i].at) + function(dish, middle + half * gauss[i].at));
+	return from_m + half + (node % 2 == 0 ? -off : off);
+}
+
+void basin_prepare_dish(struct shore *shore)
+{
+	double inradius_m = shore->inradius_m / shore->scale;
+
+	for (int node = 0; node < NODES && !shore->dish_ready; node++)
+		shore->dish_integral_m3[node] = shore_level_as_drawn(shore, node_inset_m(0.0, inradius_m, node)).integral_m3;
+	shore->dish_ready = true;
+}
+
+/* What is integrated: at an inset, with J there where it is known already. */
+typedef double integrand(const struct dish *dish, double s, const double *integral_m3);
+
+static double integral_at_m3(const struct dish *dish, double s, const double *integral_m3)
+{
+	return integral_m3 != NULL ? *integral_m3 : shore_level(dish->shore, s).integral_m3;
+}
+
+/* Integral over from..inradius of a function of the inset. */
+static double integrate(integrand *function, const struct dish *dish, double from_m)
+{
+	const struct shore *shore = dish->shore;
+	double cube = shore->scale * shore->scale * shore->scale, half = (shore->inradius_m - from_m) / 2.0, sum = 0.0;
+
+	for (int node = 0; node < NODES; node++) {
+		double known_m3 = shore->dish_integral_m3[node] * cube, s = node_inset_m(from_m, shore->inradius_m, node);
+
+		sum += gauss[node / 2].weight * function(dish, s, shore->dish_ready && from_m == 0.0 ? &known_m3 : NULL);
+	}
 	return sum * half;
 }
 
 /* J of the parallel surface's point that belongs to the dish's at s. */
-static double outer_integral(const struct dish *dish, double s)
+static double outer_integral(const struct dish *dish, double s, const double *integral_m3)
 {
 	double grade = dish_grade(dish, s);
 
+	if (dish->thickness_m == 0.0)
+		return integral_at_m3(dish, s, integral_m3);
 	return shore_level(dish->shore, s - dish->thickness_m * grade / sqrt(1.0 + grade * grade)).integral_m3;
 }
 
 /* Second derivative of w = sqrt(1 + z'^2), times J. */
-static double slant_bend(const struct dish *dish, double s)
+static double slant_bend(const struct dish *dish, double s, const double *integral_m3)
 {
 	double grade = dish_grade(dish, s), slant = sqrt(1.0 + grade * grade);
 
-	return dish->bend_per_m * dish->bend_per_m / (slant * slant * slant) * shore_level(dish->shore, s).integral_m3;
+	return dish->bend_per_m * dish->bend_per_m / (slant * slant * slant) * integral_at_m3(dish, s, integral_m3);
 }
 
 double dish_inset_m(const struct shore *shore, double depth_m, double level_m)

@@ -19,6 +19,10 @@ struct work {
 	bool active, fills;
 };
 
+/* What is dug for a shell of a thickness. */
+enum { HOLES_MOST = 32 };
+struct hole { double thickness_m, hole_m3; };
+
 /* What one build-up asks for, as it was last worked out. */
 struct ask_of_build_up {
 	double hours[GRADES_MOST];
@@ -84,6 +88,10 @@ struct job {
 	struct profile profile, old_profile;
 	double depth_m, old_depth_m;
 	struct basin basin, old_basin;
+	struct hole holes[HOLES_MOST];   /* dug for shells of the shapes above */
+	uint32_t n_holes;
+	double holes_surface_m2, holes_depth_m;
+	struct profile holes_profile;
 	double labour_scale, price_scale; /* on hours, and on the price of what is bought: 1, but for samples of a range */
 	/* bill: worked out once for each quote */
 	double factor[FACTORS_MOST];     /* NaN until asked for */

@@ -46,6 +46,13 @@ struct shore_level shore_level(const struct shore *shore, double inset_m)
 	return (struct shore_level){level.area_m2 * k * k, level.perimeter_m * k, level.integral_m3 * k * k * k};
 }
 
+struct shore_level shore_level_as_drawn(const struct shore *shore, double inset_m)
+{
+	if (inset_m >= shore->inradius_m / shore->scale)
+		return (struct shore_level){0.0, 0.0, 0.0};
+	return level_as_prepared(shore, inset_m);
+}
+
 void shore_rescale(struct shore *shore, double scale)
 {
 	double k = scale / shore->scale;
@@ -137,6 +144,7 @@ enum status outline_prepare(const struct outline *outline, struct shore *shore)
 
 	shore->kind = outline->kind;
 	shore->scale = 1.0;
+	shore->dish_ready = false;
 	status = prepare_kind(outline, shore);
 	shore->drawn = (struct shore_level){shore->surface_m2, shore->perimeter_m, shore->integral_m3};
 	return status;

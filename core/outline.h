@@ -1,6 +1,7 @@
 #ifndef PONDWRIGHT_OUTLINE_H
 #define PONDWRIGHT_OUTLINE_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include "status.h"
@@ -103,6 +104,8 @@ struct shore {
 	enum outline_kind kind;
 	double length_m, width_m, corner_m; /* all but polygons; length >= width */
 	double integral_m3;                 /* J(0) */
+	bool dish_ready;                    /* see basin_prepare_dish */
+	double dish_integral_m3[16];        /* J at the nodes of a dish, at scale 1 */
 	struct shore_polygon polygon;
 };
 
@@ -117,6 +120,9 @@ void shore_rescale(struct shore *shore, double scale);
 
 /* A, P and J at an inset of any sign, together: for the price of one. Pure, cannot fail. */
 struct shore_level shore_level(const struct shore *shore, double inset_m);
+
+/* The same of the outline as it was prepared, at scale 1. */
+struct shore_level shore_level_as_drawn(const struct shore *shore, double inset_m);
 
 double shore_area_m2(const struct shore *shore, double inset_m);
 double shore_perimeter_m(const struct shore *shore, double inset_m);

@@ -66,6 +66,7 @@ static enum status prepare_outlines(struct job *job)
 	if (job->shapes_ready)
 		return ST_OK;
 	job->shapes_ready = true;
+	job->n_holes = 0;
 	job->last_takeoff.stands = job->last_bill.stands = false; /* another enquiry, maybe another catalogue in the same place */
 	job->has_pond = job_number(job, F_pond) > 0;
 	job->has_old_pond = job->has_pond && job_number(job, F_old_pond) > 0;
@@ -87,7 +88,21 @@ static void measure_old_pond(struct job *job)
 	job->old_depth_m = job_has(job, F_old_depth_m) ? job_number(job, F_old_depth_m) : job->depth_m;
 	if (!own_profile && job->old_profile.shelf_depth_m >= job->old_depth_m)
 		job->old_profile.shelf_width_m = job->old_profile.shelf_depth_m = 0;
+	if (job->old_profile.kind == PROFILE_DISH)
+		basin_prepare_dish(takeoff_old_outline_is_own(job) ? &job->own_old_shore : &job->shore);
 	basin_measure(job->old_shore, &job->old_profile, job->old_depth_m, &job->old_basin);
+}
+
+/* A renewal digs into the pond that the quote builds, and every shell into the same one. */
+static void forget_other_holes(struct job *job)
+{
+	if (job->n_holes > 0 && job->holes_surface_m2 == job->shore.surface_m2 && job->holes_depth_m == job->depth_m &&
+	    profile_same(&job->holes_profile, &job->profile))
+		return;
+	job->n_holes = 0;
+	job->holes_surface_m2 = job->shore.surface_m2;
+	job->holes_depth_m = job->depth_m;
+	job->holes_profile = job->profile;
 }
 
 enum status takeoff_shapes(struct job *job)
@@ -98,6 +113,9 @@ enum status takeoff_shapes(struct job *job)
 		return status;
 	enquiry_profile(&job->quote->resolved, false, &job->profile);
 	job->depth_m = job_number(job, F_depth_m);
+	if (job->profile.kind == PROFILE_DISH)
+		basin_prepare_dish(&job->shore);
+	forget_other_holes(job);
 	basin_measure(&job->shore, &job->profile, job->depth_m, &job->basin);
 	if (job->has_old_pond)
 		measure_old_pond(job);
@@ -122,5 +140,6 @@ void takeoff_basin(struct job *job)
 	q[Q_wetted_area_m2] = basin->wetted_area_m2;
 	q[Q_floor_area_m2] = basin->floor_area_m2;
 	q[Q_steepest_side_deg] = basin->steepest_deg;
-	q[Q_shell_area_m2] = basin_shell_area_m2(&job->shore, &job->profile, job->depth_m, job_number(job, F_freeboard_m));
+	q[Q_shell_area_m2] = basin->wetted_area_m2 +
+	                     basin_rim_m2(&job->shore, &job->profile, job->depth_m, job_number(job, F_freeboard_m));
 }

@@ -57,7 +57,7 @@ static void hole(struct job *job)
 {
 	double *q = job->q;
 
-	q[Q_dig_gross_m3] = fmax(0, basin_dig_m3(&job->shore, &job->profile, job->depth_m, q[Q_shell_thickness_m]) -
+	q[Q_dig_gross_m3] = fmax(0, takeoff_hole_m3(job, q[Q_shell_thickness_m]) -
 	                                    above_ground_m3(job));
 	q[Q_excavation_depth_m] = fmax(0, job->basin.depth_reached_m - job_number(job, F_water_above_ground_m) +
 	                                          q[Q_shell_thickness_m]);

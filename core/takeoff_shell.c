@@ -13,9 +13,17 @@ static bool is_laid(const struct job *job, const struct layer *layer)
 	return conditions_truth(job->catalogue, layer->when, job->v, job->q) == YES;
 }
 
-static double hole_m3(const struct job *job, double thickness_m)
+double takeoff_hole_m3(struct job *job, double thickness_m)
 {
-	return basin_dig_m3(&job->shore, &job->profile, job->depth_m, thickness_m);
+	double hole_m3;
+
+	for (uint32_t i = 0; i < job->n_holes; i++)
+		if (job->holes[i].thickness_m == thickness_m)
+			return job->holes[i].hole_m3;
+	hole_m3 = basin_dig_m3(&job->shore, &job->profile, job->depth_m, thickness_m);
+	if (job->n_holes < HOLES_MOST)
+		job->holes[job->n_holes++] = (struct hole){thickness_m, hole_m3};
+	return hole_m3;
 }
 
 /* Strip of shell that stands above the water line. */
@@ -116,7 +124,7 @@ static enum quantity_id volume_of(enum layer_kind kind)
 static void layer_volumes(struct job *job)
 {
 	const struct shell *shell = job->shell;
-	double inside_m = 0, inside_m3 = hole_m3(job, 0);
+	double inside_m = 0, inside_m3 = takeoff_hole_m3(job, 0);
 
 	for (uint32_t i = shell->layers.count; i-- > 0;) {
 		const struct layer *layer = &job->catalogue->layers[shell->layers.first + i];
@@ -129,7 +137,7 @@ static void layer_volumes(struct job *job)
 		if (layer->thickness_m <= 0)
 			continue;
 		inside_m += layer->thickness_m;
-		hole = hole_m3(job, inside_m);
+		hole = takeoff_hole_m3(job, inside_m);
 		if (quantity != Q_none)
 			job->q[quantity] += hole - inside_m3;
 		if (quantity == Q_concrete_m3 || quantity == Q_render_m3)

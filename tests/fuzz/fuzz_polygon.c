@@ -105,7 +105,7 @@ static void dig(const struct shore *shore, const struct profile *profile, double
 	assert(is_at_most(basin.water_volume_m3, basin.surface_m2 * basin.depth_reached_m));
 	assert(is_at_most(basin.surface_m2, basin.wetted_area_m2));
 	assert(is_sound(basin_dig_m3(shore, profile, depth_m, 0.15)));
-	assert(is_sound(basin_shell_area_m2(shore, profile, depth_m, 0.1)));
+	assert(is_sound(basin_rim_m2(shore, profile, depth_m, 0.1)));
 }
 
 int LLVMFuzzerTestOneInput(const unsigned char *bytes, size_t size)

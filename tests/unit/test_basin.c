@@ -330,15 +330,11 @@ END_TEST
 START_TEST(the_rim_goes_on_outward)
 {
 	struct outline rectangle = RECTANGLE(6, 4, 0);
-	struct basin basin;
 
 	prepare(&rectangle);
-	basin_measure(&shore, &upright, 1.0, &basin);
-	ck_assert_double_eq_tol(basin_shell_area_m2(&shore, &upright, 1.0, 0.1), basin.wetted_area_m2 + 2.0, 1e-12);
+	ck_assert_double_eq_tol(basin_rim_m2(&shore, &upright, 1.0, 0.1), 2.0, 1e-12);
 	ck_assert_double_eq_tol(basin_rim_slant_m(&shore, &upright, 1.0, 0.1), 0.1, 1e-12);
-	basin_measure(&shore, &battered_1, 1.0, &basin);
-	ck_assert_double_eq_tol(basin_shell_area_m2(&shore, &battered_1, 1.0, 0.1),
-		basin.wetted_area_m2 + (6.2 * 4.2 - 24.0) * sqrt(2.0), 1e-12);
+	ck_assert_double_eq_tol(basin_rim_m2(&shore, &battered_1, 1.0, 0.1), (6.2 * 4.2 - 24.0) * sqrt(2.0), 1e-12);
 	ck_assert_double_eq_tol(basin_rim_slant_m(&shore, &battered_1, 1.0, 0.1), 0.1 * sqrt(2.0), 1e-12);
 }
 END_TEST
@@ -449,6 +445,52 @@ START_TEST(a_dish_is_smooth_on_every_outline)
 }
 END_TEST
 
+/* What is looked up is what would be worked out, at every scale and depth. */
+START_TEST(a_prepared_dish_is_the_same)
+{
+	static const double scales[] = {1.0, 0.37, 5.5}, depths_m[] = {0.3, 1.9};
+	struct basin worked_out, looked_up;
+
+	for (size_t i = 0; i < 6; i++) {
+		double depth_m = depths_m[i % 2], dig_m3;
+
+		prepare(&rows[_i].outline);
+		shore_rescale(&shore, scales[i / 2]);
+		basin_measure(&shore, &dish, depth_m, &worked_out);
+		dig_m3 = basin_dig_m3(&shore, &dish, depth_m, 0.0);
+		basin_prepare_dish(&shore);
+		basin_measure(&shore, &dish, depth_m, &looked_up);
+		ck_assert_double_eq_tol(looked_up.water_volume_m3 / worked_out.water_volume_m3, 1.0, 1e-12);
+		ck_assert_double_eq_tol(looked_up.wetted_area_m2 / worked_out.wetted_area_m2, 1.0, 1e-12);
+		ck_assert_double_eq_tol(basin_dig_m3(&shore, &dish, depth_m, 0.0) / dig_m3, 1.0, 1e-12);
+	}
+}
+END_TEST
+
+START_TEST(profiles_are_the_same_by_what_is_read)
+{
+	static const struct profile steps = STEPPED(2, {0.5, 0.5}, {0.6, 0.9}), other = STEPPED(2, {0.5, 0.5}, {0.6, 1.0});
+	static const struct profile fewer = STEPPED(1, {0.5, 0.5}), shelf = {.kind = PROFILE_BATTERED, .shelf_width_m = 0.3};
+	struct profile spoilt = dish;
+
+	spoilt.side_slope = 7;
+	ck_assert(profile_same(&dish, &spoilt));
+	spoilt = battered_1;
+	spoilt.shelf_depth_m = 7;
+	ck_assert(profile_same(&battered_1, &spoilt));
+	spoilt.side_slope += 1;
+	ck_assert(!profile_same(&battered_1, &spoilt));
+	spoilt = shelf;
+	spoilt.shelf_depth_m = 0.2;
+	ck_assert(!profile_same(&shelf, &spoilt));
+	ck_assert(!profile_same(&dish, &upright));
+	ck_assert(profile_same(&steps, &steps));
+	ck_assert(!profile_same(&steps, &other));
+	ck_assert(!profile_same(&steps, &fewer));
+	ck_assert(!profile_same(&fewer, &steps));
+}
+END_TEST
+
 /* -- refusals -- */
 
 static const struct {
@@ -504,7 +546,9 @@ int main(void)
 	tcase_add_loop_test(laws, a_thicker_shell_is_never_less_to_dig, 0, LAWS);
 	tcase_add_loop_test(laws, a_deeper_pond_never_holds_less, 0, LAWS);
 	tcase_add_loop_test(laws, volume_is_the_sum_of_its_layers, 0, LAWS);
+	tcase_add_test(laws, profiles_are_the_same_by_what_is_read);
 	tcase_add_loop_test(laws, a_dish_is_smooth_on_every_outline, 0, ROWS);
+	tcase_add_loop_test(laws, a_prepared_dish_is_the_same, 0, ROWS);
 	tcase_add_loop_test(checks, profiles_that_rise_are_refused, 0, sizeof refused / sizeof refused[0]);
 	suite_add_tcase(suite, values);
 	suite_add_tcase(suite, laws);

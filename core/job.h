@@ -23,6 +23,15 @@ struct work {
 enum { HOLES_MOST = 32 };
 struct hole { double thickness_m, hole_m3; };
 
+/* What is known of a shape: a renewal digs into the pond that the quote builds, and every shell into the same one. */
+struct known_shape {
+	bool stands;
+	double surface_m2, depth_m;
+	struct profile profile;
+	uint32_t n_holes;
+	struct hole holes[HOLES_MOST];
+};
+
 /* What one build-up asks for, as it was last worked out. */
 struct ask_of_build_up {
 	double hours[GRADES_MOST];
@@ -88,10 +97,8 @@ struct job {
 	struct profile profile, old_profile;
 	double depth_m, old_depth_m;
 	struct basin basin, old_basin;
-	struct hole holes[HOLES_MOST];   /* dug for shells of the shapes above */
-	uint32_t n_holes;
-	double holes_surface_m2, holes_depth_m;
-	struct profile holes_profile;
+	struct known_shape known, old_known;
+	bool old_is_same;                /* the old pond has the very shape of the new one */
 	double labour_scale, price_scale; /* on hours, and on the price of what is bought: 1, but for samples of a range */
 	/* bill: worked out once for each quote */
 	double factor[FACTORS_MOST];     /* NaN until asked for */

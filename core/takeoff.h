@@ -30,9 +30,10 @@ void takeoff_shell(struct job *job);       /* by the layers of job->shell */
 void takeoff_ground(struct job *job);      /* dig, backfill, spoil, groundwater */
 void takeoff_site(struct job *job);        /* people, access, carrying, reinstatement */
 
-/* What is dug for the water and a shell of a thickness around it, below the water line; shells with beds in common ask for the
- * same hole. */
+/* What is dug for the water and a shell of a thickness around it, below the water line, in the new pond and the old; shells with
+ * beds in common ask for the same hole. */
 double takeoff_hole_m3(struct job *job, double thickness_m);
+double takeoff_old_hole_m3(struct job *job, double thickness_m);
 
 /* Whether the old pond has an outline of its own. */
 bool takeoff_old_outline_is_own(const struct job *job);

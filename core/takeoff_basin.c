@@ -66,7 +66,7 @@ static enum status prepare_outlines(struct job *job)
 	if (job->shapes_ready)
 		return ST_OK;
 	job->shapes_ready = true;
-	job->n_holes = 0;
+	job->known.stands = job->old_known.stands = false;
 	job->last_takeoff.stands = job->last_bill.stands = false; /* another enquiry, maybe another catalogue in the same place */
 	job->has_pond = job_number(job, F_pond) > 0;
 	job->has_old_pond = job->has_pond && job_number(job, F_old_pond) > 0;
@@ -76,6 +76,43 @@ static enum status prepare_outlines(struct job *job)
 	if (status == ST_OK && takeoff_old_outline_is_own(job))
 		status = prepare(enquiry, true, &job->own_old_shore);
 	return status;
+}
+
+/* Whether the shape is the one that was measured last; else it is from now on, and nothing is known of it. */
+static bool is_known(struct known_shape *known, const struct shore *shore, const struct profile *profile, double depth_m)
+{
+	if (known->stands && known->surface_m2 == shore->surface_m2 && known->depth_m == depth_m &&
+	    profile_same(&known->profile, profile))
+		return true;
+	known->stands = true;
+	known->surface_m2 = shore->surface_m2;
+	known->depth_m = depth_m;
+	known->profile = *profile;
+	known->n_holes = 0;
+	return false;
+}
+
+static double hole_m3(struct known_shape *known, const struct shore *shore, double thickness_m)
+{
+	double hole_m3;
+
+	for (uint32_t i = 0; i < known->n_holes; i++)
+		if (known->holes[i].thickness_m == thickness_m)
+			return known->holes[i].hole_m3;
+	hole_m3 = basin_dig_m3(shore, &known->profile, known->depth_m, thickness_m);
+	if (known->n_holes < HOLES_MOST)
+		known->holes[known->n_holes++] = (struct hole){thickness_m, hole_m3};
+	return hole_m3;
+}
+
+double takeoff_hole_m3(struct job *job, double thickness_m)
+{
+	return hole_m3(&job->known, &job->shore, thickness_m);
+}
+
+double takeoff_old_hole_m3(struct job *job, double thickness_m)
+{
+	return job->old_is_same ? takeoff_hole_m3(job, thickness_m) : hole_m3(&job->old_known, job->old_shore, thickness_m);
 }
 
 /* Whatever the caller does not say of the old pond is as the new one's. */
@@ -90,19 +127,12 @@ static void measure_old_pond(struct job *job)
 		job->old_profile.shelf_width_m = job->old_profile.shelf_depth_m = 0;
 	if (job->old_profile.kind == PROFILE_DISH)
 		basin_prepare_dish(takeoff_old_outline_is_own(job) ? &job->own_old_shore : &job->shore);
-	basin_measure(job->old_shore, &job->old_profile, job->old_depth_m, &job->old_basin);
-}
-
-/* A renewal digs into the pond that the quote builds, and every shell into the same one. */
-static void forget_other_holes(struct job *job)
-{
-	if (job->n_holes > 0 && job->holes_surface_m2 == job->shore.surface_m2 && job->holes_depth_m == job->depth_m &&
-	    profile_same(&job->holes_profile, &job->profile))
-		return;
-	job->n_holes = 0;
-	job->holes_surface_m2 = job->shore.surface_m2;
-	job->holes_depth_m = job->depth_m;
-	job->holes_profile = job->profile;
+	job->old_is_same = job->old_shore == &job->shore && job->old_depth_m == job->depth_m &&
+	                   profile_same(&job->old_profile, &job->profile);
+	if (job->old_is_same)
+		job->old_basin = job->basin;
+	else if (!is_known(&job->old_known, job->old_shore, &job->old_profile, job->old_depth_m))
+		basin_measure(job->old_shore, &job->old_profile, job->old_depth_m, &job->old_basin);
 }
 
 enum status takeoff_shapes(struct job *job)
@@ -115,8 +145,8 @@ enum status takeoff_shapes(struct job *job)
 	job->depth_m = job_number(job, F_depth_m);
 	if (job->profile.kind == PROFILE_DISH)
 		basin_prepare_dish(&job->shore);
-	forget_other_holes(job);
-	basin_measure(&job->shore, &job->profile, job->depth_m, &job->basin);
+	if (!is_known(&job->known, &job->shore, &job->profile, job->depth_m))
+		basin_measure(&job->shore, &job->profile, job->depth_m, &job->basin);
 	if (job->has_old_pond)
 		measure_old_pond(job);
 	return ST_OK;

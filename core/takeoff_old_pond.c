@@ -72,10 +72,9 @@ static void silt(struct job *job)
 }
 
 /* An old shell of thickness t: excavation less basin, so that its corners count. */
-static double old_shell_m3(const struct job *job, double thickness_m)
+static double old_shell_m3(struct job *job, double thickness_m)
 {
-	return basin_dig_m3(job->old_shore, &job->old_profile, job->old_depth_m, thickness_m) -
-	       job->old_basin.water_volume_m3;
+	return takeoff_old_hole_m3(job, thickness_m) - job->old_basin.water_volume_m3;
 }
 
 static void strip_out(struct job *job)
@@ -125,13 +124,13 @@ static void rubble(struct job *job)
 }
 
 /* The hole that is left when the old shell is out: clay and concrete leave their own thickness too. */
-static double old_void_m3(const struct job *job)
+static double old_void_m3(struct job *job)
 {
 	switch ((enum old_shell_word)job_word(job, F_old_shell)) {
 	case OLD_CONCRETE:
-		return basin_dig_m3(job->old_shore, &job->old_profile, job->old_depth_m, job_practice(job, P_old_concrete_m));
+		return takeoff_old_hole_m3(job, job_practice(job, P_old_concrete_m));
 	case OLD_CLAY:
-		return basin_dig_m3(job->old_shore, &job->old_profile, job->old_depth_m, job_practice(job, P_old_clay_m));
+		return takeoff_old_hole_m3(job, job_practice(job, P_old_clay_m));
 	case OLD_LINER:
 	case OLD_PREFORMED:
 	case OLD_NONE:

@@ -13,19 +13,6 @@ static bool is_laid(const struct job *job, const struct layer *layer)
 	return conditions_truth(job->catalogue, layer->when, job->v, job->q) == YES;
 }
 
-double takeoff_hole_m3(struct job *job, double thickness_m)
-{
-	double hole_m3;
-
-	for (uint32_t i = 0; i < job->n_holes; i++)
-		if (job->holes[i].thickness_m == thickness_m)
-			return job->holes[i].hole_m3;
-	hole_m3 = basin_dig_m3(&job->shore, &job->profile, job->depth_m, thickness_m);
-	if (job->n_holes < HOLES_MOST)
-		job->holes[job->n_holes++] = (struct hole){thickness_m, hole_m3};
-	return hole_m3;
-}
-
 /* Strip of shell that stands above the water line. */
 static double rim_m2(const struct job *job)
 {

@@ -11,9 +11,10 @@
 
 /* POST /v1/range: an enquiry, and beside its members "samples", how many whole quotes make the percentiles. */
 
-/* A sample of a pond with many corners is dearer, by about as much as it has corners; a stranger's request must not hold
- * the others of its thread up for half a second. What was priced in the end is said under "samples". */
-enum { HTTP_SAMPLES_MOST = 16384, HTTP_CORNERS_TIMES_SAMPLES_MOST = 65536 };
+/* A sample of a pond with many corners is dearer, by about as much as it has corners, and by the levels at which its bed is
+ * measured; a stranger's request must not hold the others of its thread up for half a second. What was priced in the end is
+ * said under "samples". */
+enum { HTTP_SAMPLES_MOST = 16384, HTTP_CORNER_LEVELS_MOST = 8 * 65536 };
 
 /* Beside the thread's room. */
 struct range_room {
@@ -202,12 +203,18 @@ static void write_range(struct writer *out, const struct view *view, const struc
 
 /* ---- all of it ---- */
 
+/* Steps have so many levels, other beds at most eight: a dish's lie where every dish looks. */
+static double levels_of(const struct enquiry *asked)
+{
+	return fmax(8, fmax(asked->v[F_pond_steps].number, asked->v[F_old_steps].number));
+}
+
 /* Halved, since a sequence cut at a power of two is even. */
 static uint32_t affordable(const struct enquiry *asked, uint32_t samples)
 {
-	double corners = asked->v[F_pond_points_m].number + asked->v[F_old_points_m].number;
+	double corners = asked->v[F_pond_points_m].number + asked->v[F_old_points_m].number, levels = levels_of(asked);
 
-	while (samples * corners > HTTP_CORNERS_TIMES_SAMPLES_MOST && samples / 2 >= RANGE_SAMPLES_LEAST)
+	while (samples * corners * levels > HTTP_CORNER_LEVELS_MOST && samples / 2 >= RANGE_SAMPLES_LEAST)
 		samples /= 2;
 	return samples;
 }

@@ -28,6 +28,7 @@ struct known_shape {
 	bool stands;
 	double surface_m2, depth_m;
 	struct profile profile;
+	struct basin basin;
 	uint32_t n_holes;
 	struct hole holes[HOLES_MOST];
 };

@@ -78,18 +78,19 @@ static enum status prepare_outlines(struct job *job)
 	return status;
 }
 
-/* Whether the shape is the one that was measured last; else it is from now on, and nothing is known of it. */
-static bool is_known(struct known_shape *known, const struct shore *shore, const struct profile *profile, double depth_m)
+/* The basin of a shape, measured anew only where it is another one than last time. */
+static struct basin measured(struct known_shape *known, const struct shore *shore, const struct profile *profile, double depth_m)
 {
 	if (known->stands && known->surface_m2 == shore->surface_m2 && known->depth_m == depth_m &&
 	    profile_same(&known->profile, profile))
-		return true;
+		return known->basin;
 	known->stands = true;
 	known->surface_m2 = shore->surface_m2;
 	known->depth_m = depth_m;
 	known->profile = *profile;
 	known->n_holes = 0;
-	return false;
+	basin_measure(shore, profile, depth_m, &known->basin);
+	return known->basin;
 }
 
 static double hole_m3(struct known_shape *known, const struct shore *shore, double thickness_m)
@@ -129,10 +130,8 @@ static void measure_old_pond(struct job *job)
 		basin_prepare_dish(takeoff_old_outline_is_own(job) ? &job->own_old_shore : &job->shore);
 	job->old_is_same = job->old_shore == &job->shore && job->old_depth_m == job->depth_m &&
 	                   profile_same(&job->old_profile, &job->profile);
-	if (job->old_is_same)
-		job->old_basin = job->basin;
-	else if (!is_known(&job->old_known, job->old_shore, &job->old_profile, job->old_depth_m))
-		basin_measure(job->old_shore, &job->old_profile, job->old_depth_m, &job->old_basin);
+	job->old_basin = job->old_is_same ? job->basin
+	                                  : measured(&job->old_known, job->old_shore, &job->old_profile, job->old_depth_m);
 }
 
 enum status takeoff_shapes(struct job *job)
@@ -145,8 +144,7 @@ enum status takeoff_shapes(struct job *job)
 	job->depth_m = job_number(job, F_depth_m);
 	if (job->profile.kind == PROFILE_DISH)
 		basin_prepare_dish(&job->shore);
-	if (!is_known(&job->known, &job->shore, &job->profile, job->depth_m))
-		basin_measure(&job->shore, &job->profile, job->depth_m, &job->basin);
+	job->basin = measured(&job->known, &job->shore, &job->profile, job->depth_m);
 	if (job->has_old_pond)
 		measure_old_pond(job);
 	return ST_OK;

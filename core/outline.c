@@ -138,6 +138,20 @@ static enum status prepare_kind(const struct outline *outline, struct shore *sho
 	return polygon_prepare(outline, shore);
 }
 
+double outline_perimeter_m(const struct outline *outline)
+{
+	double length_m = fmax(outline->length_m, outline->width_m), width_m = fmin(outline->length_m, outline->width_m);
+
+	switch (outline->kind) {
+	case OUTLINE_RECTANGLE: return 2.0 * (length_m + width_m) - (8.0 - 2.0 * OUTLINE_PI) * outline->corner_radius_m;
+	case OUTLINE_CIRCLE: return OUTLINE_PI * outline->diameter_m;
+	case OUTLINE_STADIUM: return 2.0 * (length_m - width_m) + OUTLINE_PI * width_m;
+	case OUTLINE_ELLIPSE: return ellipse_perimeter_m(length_m / 2.0, width_m / 2.0);
+	case OUTLINE_POLYGON: break;
+	}
+	return polygon_perimeter_m(outline);
+}
+
 enum status outline_prepare(const struct outline *outline, struct shore *shore)
 {
 	enum status status;

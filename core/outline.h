@@ -109,6 +109,9 @@ struct shore {
 	struct shore_polygon polygon;
 };
 
+/* Perimeter of a checked outline, without preparing it. */
+double outline_perimeter_m(const struct outline *outline);
+
 /* Prepare a checked outline. Time grows with the square of the number of points. Returns ST_OK;
  * ST_OUTLINE_CROSSES if the pieces of a polygon do not add up to its area within 1e-6, which takes an
  * outline that outline_check refuses, or gaps near the rounding of coordinates far beyond 1e6 m. */

@@ -89,6 +89,9 @@ double ellipse_integral_m3(double a_m, double b_m);
 /* A, P and J of a prepared ellipse, inset below the inradius. */
 struct shore_level ellipse_level(const struct shore *shore, double inset_m);
 
+/* Perimeter of a polygon, points on a straight run and repeats aside. */
+double polygon_perimeter_m(const struct outline *outline);
+
 /* Fill a shore for a polygon; statuses as for outline_prepare. */
 enum status polygon_prepare(const struct outline *outline, struct shore *shore);
 

@@ -194,6 +194,23 @@ static enum status check_sum(struct shore *shore)
 	return fabs(whole.area_m2 - shore->surface_m2) <= 1e-6 * shore->surface_m2 ? ST_OK : ST_OUTLINE_CROSSES;
 }
 
+static double ring_perimeter_m(const struct ring *ring)
+{
+	double perimeter_m = 0.0;
+
+	for (uint32_t i = 0; i < ring->n; i++)
+		perimeter_m += ring->run_m[i];
+	return perimeter_m;
+}
+
+double polygon_perimeter_m(const struct outline *outline)
+{
+	struct ring ring;
+
+	ring_draw(outline, &ring);
+	return ring_perimeter_m(&ring);
+}
+
 enum status polygon_prepare(const struct outline *outline, struct shore *shore)
 {
 	struct shore_polygon *polygon = &shore->polygon;
@@ -202,9 +219,7 @@ enum status polygon_prepare(const struct outline *outline, struct shore *shore)
 	ring_draw(outline, &ring);
 	ring_bounds(&ring, shore);
 	shore->surface_m2 = points_twice_area_m2(ring.at, ring.n) / 2.0;
-	shore->perimeter_m = 0.0;
-	for (uint32_t i = 0; i < ring.n; i++)
-		shore->perimeter_m += ring.run_m[i];
+	shore->perimeter_m = ring_perimeter_m(&ring);
 	measure_corners(&ring, polygon);
 	/* no ball within the outline is wider than its bounding rectangle: twice that leaves no doubt */
 	polygon->n_pieces = ring_roll(&ring, shore->bound_width_m, polygon->pieces);

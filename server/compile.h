@@ -27,7 +27,7 @@
 #define SERVER_ARRAYS(A) \
 	A(struct text, texts) A(struct region_card, region_cards) A(struct edition_card, edition_cards) \
 	A(struct plant, plants) A(struct clause, clauses) \
-	A(struct survey_stop, survey_stops) A(uint16_t, survey_fields) A(uint32_t, banned) A(uint32_t, terms) A(const char *, strings) A(int64_t, prices)
+	A(struct flag_members, flag_members) A(struct survey_stop, survey_stops) A(uint16_t, survey_fields) A(uint32_t, banned) A(uint32_t, terms) A(const char *, strings) A(int64_t, prices)
 #define ALL_ARRAYS(A) COUNTED_ARRAYS(A) PLAIN_ARRAYS(A) SERVER_ARRAYS(A)
 
 /* What the core sets no limit to. */

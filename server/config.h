@@ -74,11 +74,16 @@ struct word_table {
 	uint32_t count;
 };
 
+/* What every flag of a rule says, in JSON: "title" to "verified_on", without brackets. An answer has dozens of flags, and these
+ * are most of its bytes. */
+struct flag_members { const char *json; uint32_t length; };
+
 struct config {
 	struct catalogue catalogue;
 	struct service service;
 	const struct text *texts;
 	uint32_t n_texts;
+	const struct flag_members *flag_members; /* of each rule */
 	const struct region_card *region_cards;
 	const struct edition_card *edition_cards;
 	const struct plant *plants;

@@ -126,12 +126,16 @@ static void pack_texts(struct arena *arena, struct builder *b, struct config *co
 {
 	struct text *texts = arena_rows(arena, &b->texts);
 	const char **strings = arena_rows(arena, &b->strings);
+	struct flag_members *flags = arena_rows(arena, &b->flag_members);
 
 	for (uint32_t i = 0; texts != NULL && i < rows_count(&b->texts); i++)
 		move_text(&texts[i], block);
 	for (uint32_t i = 0; strings != NULL && i < rows_count(&b->strings); i++)
 		strings[i] = text_pool_moved(strings[i], block);
+	for (uint32_t i = 0; flags != NULL && i < rows_count(&b->flag_members); i++)
+		flags[i].json = text_pool_moved(flags[i].json, block);
 	config->texts = texts;
+	config->flag_members = flags;
 	config->n_texts = rows_count(&b->texts);
 	config->strings = strings;
 }

@@ -3,7 +3,6 @@
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
-#include <stdlib.h>
 
 #include "dates.h"
 #include "number.h"
@@ -102,19 +101,6 @@ static void check_dates(struct checker *checker, int32_t today_day)
 	give(checker, F_issued_on, issued_day);
 }
 
-/* Of a sound outline; its record is too large for a stack that is shared. Below 0 without memory. */
-static double outline_perimeter_m(const struct outline *outline)
-{
-	struct shore *shore = malloc(sizeof *shore);
-	double perimeter_m = -1;
-
-	if (shore == NULL)
-		return perimeter_m;
-	perimeter_m = outline_prepare(outline, shore) == ST_OK ? shore->perimeter_m : HUGE_VAL;
-	free(shore);
-	return perimeter_m;
-}
-
 static void check_edge(struct checker *checker, const struct outline *outline)
 {
 	double sum_m = number_of(checker, F_coping_m) + number_of(checker, F_beach_m) + number_of(checker, F_turf_m);
@@ -124,9 +110,7 @@ static void check_edge(struct checker *checker, const struct outline *outline)
 	if (sum_m == 0)
 		return;
 	rim_m = outline_perimeter_m(outline);
-	if (rim_m < 0)
-		checker->faults->texts.out_of_memory = true;
-	else if (sum_m > rim_m * (1 + RIM_TOLERANCE))
+	if (sum_m > rim_m * (1 + RIM_TOLERANCE))
 		checker_fault(checker, F_edge, "conflict",
 			"edge: coping, beach and turf are %s together, the rim only %s", quantity_text(sum_m, "m", sum),
 			quantity_text(round(rim_m * 1e2) / 1e2, "m", rim));

@@ -16,7 +16,7 @@
 #include "listen.h"
 #include "log.h"
 
-#define MEMORY_PER_CONNECTION (64 * 1024)
+#define MEMORY_PER_CONNECTION (32 * 1024)
 #define BACKLOG 1024
 #define ADMIN_CONNECTIONS 64
 #define BODY_LIMIT_MOST (1024 * 1024)

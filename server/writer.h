@@ -44,7 +44,7 @@ void writer_int(struct writer *out, int64_t value);
 void writer_number(struct writer *out, double value); /* twelve significant digits; NaN and infinities write null */
 void writer_bool(struct writer *out, bool value);
 void writer_null(struct writer *out);
-/* One whole JSON value, escaped and checked before. */
+/* One whole JSON value, or members without their brackets, escaped and checked before. */
 void writer_raw(struct writer *out, const char *json, size_t length);
 
 /* Key and value in one call; of a constant key the compiler knows the length. */

@@ -18,7 +18,7 @@
 
 #define THREADS 2 /* what server/http.c takes on one core */
 #define CONNECTIONS 2000
-#define MEMORY_PER_CONNECTION (64 * 1024)
+#define MEMORY_PER_CONNECTION (32 * 1024)
 #define TIMEOUT_S 15
 #define BACKLOG 1024
 

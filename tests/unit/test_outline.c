@@ -57,6 +57,7 @@ START_TEST(areas_perimeters_and_inradii_are_the_textbook_ones)
 	prepare(&shapes[_i].outline, &shore);
 	ck_assert_double_eq_tol(shore.surface_m2, shapes[_i].area_m2, DIGIT);
 	ck_assert_double_eq_tol(shore.perimeter_m, shapes[_i].perimeter_m, DIGIT);
+	assert_close(outline_perimeter_m(&shapes[_i].outline), shore.perimeter_m, CLOSED);
 	assert_close(shore.inradius_m, shapes[_i].inradius_m, CLOSED);
 	ck_assert_double_ge(shore.bound_length_m, shore.bound_width_m);
 	ck_assert_double_ge(shore.longest_m, shore.bound_length_m);
@@ -113,6 +114,7 @@ START_TEST(polygons_agree_with_the_closed_forms)
 
 	prepare(&outline, &shore);
 	prepare(&rectangle, &other);
+	assert_close(outline_perimeter_m(&outline), shore.perimeter_m, CLOSED);
 	for (double s = -1.0; s < 3.0; s += 0.07) {
 		struct shore_level one = shore_level(&shore, s), two = shore_level(&other, s);
 

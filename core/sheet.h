@@ -14,8 +14,8 @@ struct sheet {
 	double by_rule_length_m, by_rule_width_m;
 };
 
-/* freeboard_m and flap_m >= 0; flap_m is what lies on the ground on each side. Pure, cannot fail. */
-void sheet_measure(const struct shore *shore, const struct profile *profile, double depth_m, double freeboard_m,
-	double flap_m, struct sheet *sheet);
+/* reached_m: the depth that the basin reaches, as basin_measure says. freeboard_m and flap_m >= 0; flap_m is what lies on the ground on each side. Pure, cannot fail. */
+void sheet_measure(const struct shore *shore, const struct profile *profile, double depth_m, double reached_m,
+	double freeboard_m, double flap_m, struct sheet *sheet);
 
 #endif

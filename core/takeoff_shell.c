@@ -30,8 +30,8 @@ static void sheet(struct job *job, const struct layer *layer)
 	double folds = job->shore.kind == OUTLINE_RECTANGLE ? 0 : job_practice(job, P_sheet_fold_share);
 	struct sheet size;
 
-	sheet_measure(&job->shore, &job->profile, job->depth_m, job_number(job, F_freeboard_m), job_practice(job, P_sheet_flap_m),
-	              &size);
+	sheet_measure(&job->shore, &job->profile, job->depth_m, job->basin.depth_reached_m, job_number(job, F_freeboard_m),
+	              job_practice(job, P_sheet_flap_m), &size);
 	q[Q_sheet_length_m] = rounded_up(size.length_m * (1 + folds), step_m);
 	q[Q_sheet_width_m] = rounded_up(size.width_m * (1 + folds), step_m);
 	q[Q_sheet_by_rule_length_m] = rounded_up(size.by_rule_length_m, step_m);

@@ -9,6 +9,7 @@
 #include "check_command.h"
 #include "http.h"
 #include "rates_command.h"
+#include "ready_command.h"
 #include "routes.h"
 #include "serve.h"
 #include "service.h"
@@ -34,6 +35,7 @@ static int run_check(const struct command *command, const struct options *option
 
 /* ---- serve ---- */
 
+/* Texts are not copied, so the configuration has to outlive the service. */
 static void http_settings(struct http_options *http, const struct options *options, const struct config *config)
 {
 	http_options_default(http);
@@ -58,17 +60,31 @@ static int run_serve(const struct command *command, const struct options *option
 {
 	struct serve serve = {.reload = pondwright_reload, .drain_delay_ms = options->drain_delay_ms, .drain_limit_ms = 10000};
 	struct pondwright service;
+	struct config *first;
 	int status;
 
 	(void)command;
 	if (!pondwright_open(&service, options->config, stderr))
 		return EXIT_FAULT;
-	http_settings(&serve.http, options, service.config);
+	first = pondwright_config(&service); /* ours too, for what it says of the server counts beyond a reload */
+	http_settings(&serve.http, options, first);
 	serve.app = (struct http_app){.context = &service, .routes = pond_routes, .n_routes = n_pond_routes,
 		.pages = static_pages, .n_pages = n_static_pages, .ready = pondwright_ready};
 	status = serve_run(&serve);
+	config_release(first);
 	pondwright_close(&service);
 	return status == 0 ? EXIT_DONE : EXIT_FAULT;
+}
+
+/* ---- ready ---- */
+
+static int run_ready(const struct command *command, const struct options *options)
+{
+	struct http_options usual;
+
+	(void)command;
+	http_options_default(&usual);
+	return ready_command(options->listen != NULL ? options->listen : usual.listen);
 }
 
 /* ---- questions ---- */
@@ -149,7 +165,9 @@ static int run_question(const struct command *command, const struct options *opt
 
 const struct command commands[] = {
 	{.name = "serve", .run = run_serve, .help = "serve over HTTP until SIGTERM; SIGHUP loads the configuration again",
-		.takes_listen = true},
+		.takes_listen = true, .takes_drain = true},
+	{.name = "ready", .run = run_ready, .help = "ask a service that runs whether it is ready; for health checks",
+		.without_config = true, .takes_listen = true},
 	{.name = "check", .run = run_check, .help = "load the configuration and say what is wrong with it"},
 	QUESTION("quote", answer_quote, "price an enquiry"),
 	QUESTION("water", answer_water, "pump, pipe and duty point of an enquiry"),

@@ -21,7 +21,9 @@ struct options {
 struct command {
 	const char *name, *help;
 	int (*run)(const struct command *command, const struct options *options); /* options->config is given */
-	bool takes_listen; /* --listen, --admin-listen and --drain-delay */
+	bool without_config; /* takes no --config, and run is given none */
+	bool takes_listen;   /* --listen */
+	bool takes_drain;    /* --admin-listen and --drain-delay */
 	bool takes_file;
 	int (*run_words)(int count, char **arguments); /* in place of run: reads what follows its name itself */
 	answer_function *answer; /* of a question: what its route answers with */

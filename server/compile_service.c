@@ -110,7 +110,6 @@ void compile_service(struct builder *b)
 		(uint32_t)reader_whole(&document.top, "requests_per_minute", MAY_MISS, 0, 1000000, 0);
 	service->per_ip_limit = (uint32_t)reader_whole(&document.top, "per_ip_limit", MAY_MISS, 0, 100000, 0);
 	service->log_addresses = reader_flag(&document.top, "log_addresses", NEEDED, false);
-	service->demo = reader_flag(&document.top, "demo", MAY_MISS, false);
 	if (reader_name(b, &document.top, "default_region", NEEDED, NAME_REGION, &region))
 		service->default_region = region;
 	document_close(&document);

@@ -27,7 +27,7 @@ struct service {
 	uint32_t default_region;
 	uint32_t body_limit_bytes, connection_limit, deadline_s;
 	uint32_t requests_per_minute, per_ip_limit; /* of one client; 0: no limit */
-	bool log_addresses, demo;
+	bool log_addresses;
 };
 
 /* What a region and an edition say that the core does not read; same index as theirs. A region's title, currency,

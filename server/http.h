@@ -23,6 +23,7 @@ struct http_options {
 	unsigned deadline_ms;         /* waiting, reading and writing one request must fit */
 	size_t body_limit_bytes;      /* at most 1 MiB */
 	unsigned requests_per_minute; /* of one client, for the application's routes; 0: no limit */
+	/* these texts are kept by pointer until http_stop */
 	const char *const *trusted_proxies; /* plain addresses whose X-Forwarded-For is believed */
 	size_t n_trusted_proxies;
 	const char *frame_ancestors; /* who may embed the pages, or NULL for nobody */

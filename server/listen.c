@@ -12,10 +12,8 @@
 #include <unistd.h>
 
 #define BACKLOG 1024
-#define HOST_SIZE 256
 
-/* Splits "ADDR:PORT" at its last colon and drops the brackets of an IPv6 address. */
-static bool where_split(const char *where, char host[HOST_SIZE], const char **port)
+bool listen_split(const char *where, char host[LISTEN_HOST_SIZE], const char **port)
 {
 	const char *colon = strrchr(where, ':');
 	size_t length;
@@ -31,7 +29,7 @@ static bool where_split(const char *where, char host[HOST_SIZE], const char **po
 	} else if (memchr(where, ':', length) != NULL) {
 		return false;
 	}
-	if (length >= HOST_SIZE)
+	if (length >= LISTEN_HOST_SIZE)
 		return false;
 	memcpy(host, where, length);
 	host[length] = '\0';
@@ -78,12 +76,12 @@ static int addresses_try(const char *host, const char *port, const char **reason
 
 int listen_open(const char *where, char *fault, size_t fault_size)
 {
-	char host[HOST_SIZE];
+	char host[LISTEN_HOST_SIZE];
 	const char *port;
 	const char *reason = "not ADDR:PORT";
 	int descriptor = -1;
 
-	if (where_split(where, host, &port)) {
+	if (listen_split(where, host, &port)) {
 		descriptor = addresses_try(host, port, &reason);
 		if (descriptor < 0 && host[0] == '\0') /* a machine without IPv6 */
 			descriptor = addresses_try("0.0.0.0", port, &reason);

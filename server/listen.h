@@ -6,6 +6,11 @@
 
 #include "http.h"
 
+/* Splits "ADDR:PORT" at its last colon, *port pointing into where, and drops the brackets of an IPv6 address. False where
+ * it is nothing of the kind. */
+#define LISTEN_HOST_SIZE 256
+bool listen_split(const char *where, char host[LISTEN_HOST_SIZE], const char **port);
+
 /* Opens a listening socket on "ADDR:PORT": an IPv4 address or name, an IPv6 address in brackets, or nothing for
  * every address of both families. Non-blocking, closed on exec. -1 with the reason in fault. */
 int listen_open(const char *where, char *fault, size_t fault_size);

@@ -18,9 +18,10 @@ static void usage(FILE *out)
 	fprintf(out, "\n"
 		"  --config DIR               the directory with service.json\n"
 		"  --listen ADDR:PORT         serve: where to listen, 127.0.0.1:8080 unless said; port 0 picks one\n"
+		"                             ready: where to ask, likewise; ready takes no --config\n"
 		"  --admin-listen ADDR:PORT   serve: health and metrics on a socket of their own too\n"
 		"  --drain-delay SECONDS      serve: go on accepting for so long after SIGTERM, 0 unless said\n"
-		"  FILE                       quote, water, screen: the enquiry; standard input where it is left out or -\n"
+		"  FILE                       the enquiry, or for variation both; standard input where it is left out or -\n"
 		"  rates, backtest:           called alone they say what they take\n"
 		"  --version                  print the version\n"
 		"  --help                     print this\n\n"
@@ -47,11 +48,11 @@ static bool seconds_read(const char *text, int64_t *ms)
 /* Where an option's value goes, or NULL for an option that the command does not know. */
 static const char **option_place(const struct command *command, const char *name, struct options *options)
 {
-	if (strcmp(name, "--config") == 0)
+	if (!command->without_config && strcmp(name, "--config") == 0)
 		return &options->config;
 	if (command->takes_listen && strcmp(name, "--listen") == 0)
 		return &options->listen;
-	if (command->takes_listen && strcmp(name, "--admin-listen") == 0)
+	if (command->takes_drain && strcmp(name, "--admin-listen") == 0)
 		return &options->admin_listen;
 	return NULL;
 }
@@ -60,7 +61,7 @@ static const char **option_place(const struct command *command, const char *name
 static int read_argument(const struct command *command, int count, char **arguments, int *at, struct options *options)
 {
 	const char *argument = arguments[(*at)++], *value = *at < count ? arguments[*at] : NULL;
-	bool delays = command->takes_listen && strcmp(argument, "--drain-delay") == 0;
+	bool delays = command->takes_drain && strcmp(argument, "--drain-delay") == 0;
 	const char **place = option_place(command, argument, options);
 
 	if (argument[0] != '-' || strcmp(argument, "-") == 0) {
@@ -92,7 +93,7 @@ static int run_command(const struct command *command, int count, char **argument
 		status = read_argument(command, count, arguments, &at, &options);
 	if (status != EXIT_DONE)
 		return status;
-	if (options.config == NULL)
+	if (options.config == NULL && !command->without_config)
 		return not_understood("--config DIR", "must be given");
 	return command->run(command, &options);
 }

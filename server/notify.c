@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/socket.h>
+#include <sys/time.h>
 #include <sys/un.h>
 #include <unistd.h>
 
@@ -17,6 +18,7 @@
 static int notify_socket(const char *path)
 {
 	struct sockaddr_un address = {.sun_family = AF_UNIX};
+	struct timeval patience = {.tv_sec = 1}; /* a supervisor that reads no more must not keep signals from being heard */
 	size_t length = path != NULL ? strlen(path) : 0;
 	int descriptor;
 
@@ -28,6 +30,7 @@ static int notify_socket(const char *path)
 	descriptor = socket(AF_UNIX, SOCK_DGRAM | SOCK_CLOEXEC, 0);
 	if (descriptor < 0)
 		return -1;
+	setsockopt(descriptor, SOL_SOCKET, SO_SNDTIMEO, &patience, sizeof patience);
 	if (connect(descriptor, (struct sockaddr *)&address,
 		    (socklen_t)(offsetof(struct sockaddr_un, sun_path) + length)) == 0)
 		return descriptor;

@@ -141,7 +141,7 @@ static int reloads_wanted(void)
 {
 	const char *wanted = getenv("PONDWRIGHT_RELOADS");
 
-	return wanted != NULL ? atoi(wanted) : 150;
+	return wanted != NULL ? atoi(wanted) : 80;
 }
 
 static atomic_bool over;
@@ -477,6 +477,7 @@ static void set_service(const char *key, json_t *value)
 	json_decref(service);
 }
 
+/* What was said of the server at the start, and stays until a restart. */
 START_TEST(the_owner_limits_logs_and_embeds)
 {
 	static const char *const forwarded[] = {"X-Forwarded-For: 192.0.2.77", NULL};
@@ -489,6 +490,11 @@ START_TEST(the_owner_limits_logs_and_embeds)
 	set_service("frame_ancestors", json_pack("[ss]", "https://www.example.test", "https://b.example.test"));
 	set_service("log_addresses", json_true());
 	program_serve(&served, config, directory);
+	set_service("requests_per_minute", json_integer(0));
+	set_service("trusted_proxies", json_array());
+	set_service("frame_ancestors", json_array());
+	set_service("log_addresses", json_false());
+	reload("done");
 	for (int i = 0; i < 3; i++) {
 		ask(&served, NULL, "/v1/quote", body, forwarded, &reply);
 		ck_assert_int_eq(reply.status, i < 2 ? 200 : 429);

@@ -655,6 +655,9 @@ START_TEST(the_owner_alone_sees_what_it_costs)
 	}
 	ck_assert_int_eq(reply.status, 429);
 	reply_free(&reply);
+	quote = quote_document(&own.program, "2-new-garden-pond", right); /* a guesser never keeps the owner out */
+	ck_assert_ptr_nonnull(json_object_get(quote, "costing"));
+	json_decref(quote);
 	free(body);
 	own_end(&own);
 }

@@ -68,7 +68,7 @@ static void sheet_measured(void *with)
 {
 	struct shape *shape = with;
 
-	sheet_measure(&shape->shore, &shape->profile, shape->depth_m, 0.1, 0.3, &shape->sheet);
+	sheet_measure(&shape->shore, &shape->profile, shape->depth_m, shape->depth_m, 0.1, 0.3, &shape->sheet);
 }
 
 /* ---- a quote, step by step ---- */

@@ -174,7 +174,7 @@ def containerfile(path, source):
     command = exec_form(last(final, "CMD"))
     check(command[0] == "serve" and command[-1].endswith(":" + last(final, "EXPOSE")), "CMD does not serve on EXPOSE's port")
     check(last(final, "STOPSIGNAL") == "SIGTERM", "it is not told to drain")
-    health_of(path)
+    check(health_of(path) == ["/usr/bin/pondwright", "ready", "--listen", command[-1]], "health is not asked where it listens")
 
 
 def health_of(path):

@@ -43,8 +43,9 @@ not_ready() {
 
 # ---- Containerfile, and its health check against the program ----
 manifests containerfile "$deploy/Containerfile" "$PONDWRIGHT_SOURCE" || fail 'the Containerfile is not right'
-mapfile -t health < <(manifests healthcheck "$deploy/Containerfile" | sed "s|/8080|/$admin_port|")
-[ "${#health[@]}" -eq 3 ] || fail 'the health check is not bash -c COMMAND'
+mapfile -t health < <(manifests healthcheck "$deploy/Containerfile" |
+	sed "s|^/usr/bin/pondwright\$|$PONDWRIGHT_BIN|; s|:8080|:$admin_port|")
+[ "${health[0]}" = "$PONDWRIGHT_BIN" ] || fail 'the health check is not by the program'
 "${health[@]}" || fail 'the health check fails on a healthy service'
 kill -TERM "$pod"
 within 'the service to drain' not_ready "$admin_port"
@@ -54,6 +55,24 @@ curl --silent --fail --output /dev/null --max-time 5 "http://127.0.0.1:$admin_po
 kill -TERM "$pod" # the second one ends it at once
 wait "$pod" || true
 if "${health[@]}" 2>/dev/null; then fail 'the health check passes without a service'; fi
+
+# one that is reached and says nothing, or something else, is not ready; what is no address is a slip
+/usr/bin/python3 -u -c 'import socket, time
+silent, chatty = (socket.create_server(("127.0.0.1", 0)) for _ in range(2))
+print(silent.getsockname()[1], chatty.getsockname()[1])
+chatty.accept()[0].sendall(b"220 mail.example.com ready")
+time.sleep(600)' >"$scratch/strangers" &
+started+=("$!")
+within 'two strangers to listen' grep -q ' ' "$scratch/strangers"
+read -r silent chatty <"$scratch/strangers"
+for stranger in "127.0.0.1:$silent" "127.0.0.1:$chatty"; do
+	status=0
+	"$PONDWRIGHT_BIN" ready --listen "$stranger" 2>/dev/null || status=$?
+	[ "$status" -eq 1 ] || fail "ready ends with $status at a stranger"
+done
+status=0
+"$PONDWRIGHT_BIN" ready --listen 127.0.0.1 2>/dev/null || status=$?
+[ "$status" -eq 2 ] || fail "ready ends with $status without a port"
 
 # ---- bill of materials ----
 "$deploy/sbom" "$PONDWRIGHT_BIN" >"$scratch/bom.json" || fail 'no bill of materials'

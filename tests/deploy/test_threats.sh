@@ -8,12 +8,13 @@ file_of() {
 	case $1 in
 	tsan_*) echo "$tests/api/$1.c" ;;
 	deploy_*) echo "$tests/deploy/test_${1#deploy_}.sh" ;;
+	*_bench) echo "$tests/bench/$1.c" ;;
 	fuzz_*) echo "$tests/fuzz/$1.c" ;;
 	*) echo "$tests/${1%%_*}/test_${1#*_}.c" ;;
 	esac
 }
 
-mapfile -t names < <(grep -oE '`(api|unit|tsan|deploy|fuzz)_[a-z_]+`' "$page" | tr -d '`' | sort -u)
+mapfile -t names < <(grep -oE '`((api|unit|tsan|deploy|fuzz)_[a-z_]+|[a-z]+_bench)`' "$page" | tr -d '`' | sort -u)
 [ "${#names[@]}" -ge 15 ] || fail "the page names ${#names[@]} tests"
 for name in "${names[@]}"; do
 	[ -f "$(file_of "$name")" ] || fail "there is no test $name"

@@ -14,6 +14,14 @@ static void prepare(struct outline outline)
 	ck_assert_int_eq(outline_prepare(&outline, &shore), ST_OK);
 }
 
+static double reached_m(const struct profile *profile)
+{
+	struct basin basin;
+
+	basin_measure(&shore, profile, 1.0, &basin);
+	return basin.depth_reached_m;
+}
+
 static const struct outline pond = {.kind = OUTLINE_RECTANGLE, .length_m = 20, .width_m = 6};
 
 /* A section 6 m wide and 1 m deep: true girth, to the last digit printed. */
@@ -35,7 +43,7 @@ START_TEST(sheets_follow_the_section)
 	struct sheet sheet;
 
 	prepare(pond);
-	sheet_measure(&shore, &sections[_i].profile, 1.0, 0.0, 0.0, &sheet);
+	sheet_measure(&shore, &sections[_i].profile, 1.0, 1.0, 0.0, 0.0, &sheet);
 	ck_assert_double_eq_tol(sheet.width_m, sections[_i].girth_m, 0.00051);
 	ck_assert_double_eq_tol(sheet.length_m - sheet.width_m, 14.0, 1e-12);
 	ck_assert_double_eq_tol(sheet.by_rule_width_m, 8.0, 1e-12);
@@ -53,12 +61,12 @@ START_TEST(flaps_and_freeboard_are_on_both_sides)
 	struct sheet sheet, dry;
 
 	prepare(outline);
-	sheet_measure(&shore, &battered, 1.0, 0.0, 0.3, &sheet);
+	sheet_measure(&shore, &battered, 1.0, 1.0, 0.0, 0.3, &sheet);
 	ck_assert_double_eq_tol(sheet.by_rule_length_m * sheet.by_rule_width_m, 56.8, 0.051);
 	ck_assert_double_eq_tol(sheet.length_m * sheet.width_m, 40.3, 0.051);
-	sheet_measure(&shore, &battered, 1.0, 0.1, 0.3, &dry); /* the rim slopes like the side */
+	sheet_measure(&shore, &battered, 1.0, 1.0, 0.1, 0.3, &dry); /* the rim slopes like the side */
 	ck_assert_double_eq_tol(dry.length_m - sheet.length_m, 0.2 * sqrt(2.0), 1e-12);
-	sheet_measure(&shore, &upright, 1.0, 0.1, 0.3, &dry);
+	sheet_measure(&shore, &upright, 1.0, 1.0, 0.1, 0.3, &dry);
 	ck_assert_double_eq_tol(dry.length_m, 6.0 + 2.0 * (1.0 + 0.1 + 0.3), 1e-12);
 	ck_assert_double_eq_tol(dry.width_m, 4.0 + 2.0 * (1.0 + 0.1 + 0.3), 1e-12);
 }
@@ -77,10 +85,10 @@ START_TEST(a_turned_pond_needs_the_same_sheet)
 	turned.points[2] = (struct point){5 * c - 3 * s, 5 * s + 3 * c};
 	turned.points[3] = (struct point){-3 * s, 3 * c};
 	prepare(straight);
-	sheet_measure(&shore, &flat, 1.0, 0.1, 0.3, &one);
+	sheet_measure(&shore, &flat, 1.0, reached_m(&flat), 0.1, 0.3, &one);
 	ck_assert_double_eq_tol(one.by_rule_width_m, 3.0 + 2 * (0.5 + 0.3), 1e-12);
 	prepare(turned);
-	sheet_measure(&shore, &flat, 1.0, 0.1, 0.3, &two);
+	sheet_measure(&shore, &flat, 1.0, reached_m(&flat), 0.1, 0.3, &two);
 	ck_assert_double_eq_tol(two.length_m, one.length_m, 1e-11);
 	ck_assert_double_eq_tol(two.width_m, one.width_m, 1e-11);
 	ck_assert_double_eq_tol(two.by_rule_length_m, one.by_rule_length_m, 1e-11);

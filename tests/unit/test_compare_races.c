@@ -125,6 +125,30 @@ static struct catalogue with_dear_sheets(double times)
 	return copy;
 }
 
+static void compare_with(const struct catalogue *copy)
+{
+	ck_assert_int_eq(compare_shells(copy, &dear_editions[edition() - catalogue()->editions], &asked, compare_room, options,
+		&comparison), ST_OK);
+}
+
+/* At the highest price at which a sheet is still the cheapest. */
+static struct catalogue with_sheets_as_dear_as_can_be(void)
+{
+	double low = 1, high = 60;
+
+	for (int i = 0; i < 24; i++) {
+		double middle = (low + high) / 2;
+		struct catalogue copy = with_dear_sheets(middle);
+
+		compare_with(&copy);
+		if (copy.shells[comparison.now.cheapest].sheet)
+			low = middle;
+		else
+			high = middle;
+	}
+	return with_dear_sheets(low);
+}
+
 /* Where a shell's own price is out of reach it stands aside; where all are, that is the answer. */
 START_TEST(a_shell_that_nobody_can_price_stands_aside)
 {
@@ -135,8 +159,7 @@ START_TEST(a_shell_that_nobody_can_price_stands_aside)
 	epdm = (uint16_t)shipped_word(LIST_shells, "epdm-liner");
 	pvc = (uint16_t)shipped_word(LIST_shells, "pvc-liner");
 	copy = with_dear_sheets(1e11);
-	ck_assert_int_eq(compare_shells(&copy, &dear_editions[edition() - catalogue()->editions], &asked, compare_room, options,
-		&comparison), ST_OK);
+	compare_with(&copy);
 	ck_assert_int_eq(options[epdm].status, ST_MONEY_RANGE);
 	ck_assert_int_eq(options[pvc].status, ST_MONEY_RANGE);
 	ck_assert(options[epdm].quote.n_cannots > 0 && !options[epdm].years_known);
@@ -198,25 +221,12 @@ static void check_decider(const struct catalogue *copy, const struct race *race,
 START_TEST(a_near_race_names_what_decides_it)
 {
 	static const char pond[] = "{" SPRING "," BOX "}";
-	double low = 1, high = 60;
 	struct catalogue copy;
 	struct race race;
 
 	read_enquiry(pond);
-	for (int i = 0; i < 24; i++) { /* the highest price at which a sheet is still the cheapest */
-		double middle = (low + high) / 2;
-
-		copy = with_dear_sheets(middle);
-		ck_assert_int_eq(compare_shells(&copy, &dear_editions[edition() - catalogue()->editions], &asked, compare_room, options,
-			&comparison), ST_OK);
-		if (copy.shells[comparison.now.cheapest].sheet)
-			low = middle;
-		else
-			high = middle;
-	}
-	copy = with_dear_sheets(low);
-	ck_assert_int_eq(compare_shells(&copy, &dear_editions[edition() - catalogue()->editions], &asked, compare_room, options,
-		&comparison), ST_OK);
+	copy = with_sheets_as_dear_as_can_be();
+	compare_with(&copy);
 	race = comparison.now;
 	ck_assert(copy.shells[race.cheapest].sheet && !copy.shells[race.rival].sheet);
 	ck_assert_uint_gt(race.n_deciders, 0);
@@ -225,6 +235,49 @@ START_TEST(a_near_race_names_what_decides_it)
 		if (!race.deciders[i].rules_out)
 			check_decider(&copy, &race, &race.deciders[i]);
 	}
+}
+END_TEST
+
+/* The catalogue with a row for our own output or prices whose likely value is also one of its ends. */
+static struct unknown one_sided[512];
+
+static void only_one_end(struct catalogue *copy, uint32_t subject, double low, double high)
+{
+	ck_assert_uint_le(copy->n_unknowns, 512);
+	memcpy(one_sided, copy->unknowns, copy->n_unknowns * sizeof *one_sided);
+	for (uint32_t i = 0; i < copy->n_unknowns; i++)
+		if (one_sided[i].subject == subject) {
+			one_sided[i].low = low;
+			one_sided[i].high = high;
+		}
+	copy->unknowns = one_sided;
+}
+
+static const struct decider *own_decider(const struct catalogue *copy, const struct race *race, uint32_t subject)
+{
+	for (uint32_t i = 0; i < race->n_deciders; i++)
+		if (copy->unknowns[race->deciders[i].unknown].subject == subject)
+			return &race->deciders[i];
+	return NULL;
+}
+
+/* Concrete takes more of our hours than a sheet: where sheets are so dear that concrete is nearly as cheap, quick work turns the
+ * race and slow work does not. */
+START_TEST(quick_work_alone_may_decide)
+{
+	const struct decider *decider;
+	struct catalogue copy;
+
+	read_enquiry("{" SPRING "," BOX "}");
+	copy = with_sheets_as_dear_as_can_be();
+	only_one_end(&copy, FACTOR_LABOUR_OUTPUT, 0.7, 1);
+	compare_with(&copy);
+	decider = own_decider(&copy, &comparison.now, FACTOR_LABOUR_OUTPUT);
+	ck_assert_ptr_nonnull(decider);
+	ck_assert_double_eq(decider->number, 0.7);
+	only_one_end(&copy, FACTOR_LABOUR_OUTPUT, 1, 1.4);
+	compare_with(&copy);
+	ck_assert_ptr_null(own_decider(&copy, &comparison.now, FACTOR_LABOUR_OUTPUT));
 }
 END_TEST
 
@@ -314,6 +367,7 @@ int main(void)
 	tcase_add_test(cases, a_shell_that_nobody_can_price_stands_aside);
 	tcase_add_test(cases, roots_that_nobody_spoke_of_decide_on_a_sheet);
 	tcase_add_test(cases, a_near_race_names_what_decides_it);
+	tcase_add_test(cases, quick_work_alone_may_decide);
 	tcase_add_test(cases, a_cell_is_the_comparison_of_its_pond);
 	tcase_add_test(cases, larger_cells_cost_more);
 	tcase_add_test(cases, every_shape_of_bed_can_be_resized);

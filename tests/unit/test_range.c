@@ -174,6 +174,8 @@ START_TEST(a_phone_call_has_a_range_and_a_next_question)
 	ck_assert_double_lt(json_number_value(json_object_get(json_object_get(range, "on_site_days"), "low")),
 		json_number_value(json_object_get(json_object_get(range, "on_site_days"), "high")));
 	ck_assert_int_ge(json_integer_value(json_object_get(range, "quotes")), RANGE_SAMPLES_DEFAULT);
+	/* total shares and rivals cost some quotes more, but not as many again */
+	ck_assert_int_lt(json_integer_value(json_object_get(range, "quotes")), 2 * RANGE_SAMPLES_DEFAULT);
 	ck_assert_uint_gt(strlen(json_string_value(json_object_get(next, "question"))), 10);
 	ck_assert_int_lt(json_integer_value(json_object_get(next, "low_minor")),
 		json_integer_value(json_object_get(next, "high_minor")));
@@ -185,6 +187,32 @@ START_TEST(a_phone_call_has_a_range_and_a_next_question)
 		last = share;
 	}
 	json_decref(range);
+}
+END_TEST
+
+static double cheaper_share(const char *shell)
+{
+	char enquiry[512];
+	json_t *range, *other;
+	double share = -1;
+	size_t i;
+
+	snprintf(enquiry, sizeof enquiry, "%.*s,\"shell\":\"plain-concrete\"}", (int)strlen(phone_call) - 1, phone_call);
+	range = ranged(enquiry);
+	json_array_foreach(json_object_get(range, "other_shells"), i, other)
+		if (strcmp(json_string_value(json_object_get(other, "shell")), shell) == 0)
+			share = json_number_value(json_object_get(other, "cheaper_share"));
+	json_decref(range);
+	return share;
+}
+
+/* Sheets are cheaper than concrete whatever the answers, painted concrete never is, and clay does not suit. */
+START_TEST(another_shell_may_be_cheaper)
+{
+	ck_assert_double_eq(cheaper_share("pvc-liner"), 1);
+	ck_assert_double_eq(cheaper_share("rendered-concrete"), 0);
+	ck_assert_double_eq(cheaper_share("puddled-clay"), 0);
+	ck_assert_double_eq(cheaper_share("plain-concrete"), -1);
 }
 END_TEST
 
@@ -296,6 +324,7 @@ int main(void)
 	tcase_add_test(tcase, a_straight_line_has_the_quantiles_of_its_unknown);
 	tcase_add_test(tcase, the_same_enquiry_gives_the_same_bytes);
 	tcase_add_test(tcase, a_phone_call_has_a_range_and_a_next_question);
+	tcase_add_test(tcase, another_shell_may_be_cheaper);
 	tcase_add_test(tcase, the_range_closes_as_questions_are_answered);
 	tcase_add_test(tcase, a_job_that_nobody_can_build_has_no_range);
 	tcase_add_test(tcase, samples_have_bounds);

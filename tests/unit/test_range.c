@@ -95,6 +95,10 @@ START_TEST(a_straight_line_has_the_quantiles_of_its_unknown)
 	ck_assert_double_eq_tol((double)range.net.low_minor / (low * minor_per_km), 1, 0.002);
 	ck_assert_double_eq_tol((double)range.net.likely_minor / (likely * minor_per_km), 1, 0.002);
 	ck_assert_double_eq_tol((double)range.net.high_minor / (high * minor_per_km), 1, 0.002);
+	/* days of work go by the same line */
+	ck_assert_double_gt(range.on_site_days.low, 1000);
+	ck_assert_double_eq_tol(range.on_site_days.likely / range.on_site_days.low, likely / low, 0.002 * likely / low);
+	ck_assert_double_eq_tol(range.on_site_days.high / range.on_site_days.low, high / low, 0.002 * high / low);
 	ck_assert_uint_eq(range.n_questions, 1);
 	ck_assert_uint_eq(range.questions[0].field, F_travel_km);
 	ck_assert_double_eq_tol(range.questions[0].share, 1, 0.01);

@@ -305,6 +305,8 @@ START_TEST(a_cell_is_the_comparison_of_its_pond)
 		ck_assert(grid.cells[1][2].prices[i].fits == options[i].quote.shell_suitable);
 		if (grid.cells[1][2].prices[i].years_known)
 			ck_assert_int_eq(grid.cells[1][2].prices[i].over_years_minor, options[i].over_years_minor);
+		else
+			ck_assert_int_eq(grid.cells[1][2].prices[i].over_years_minor, 0);
 	}
 	ck_assert_uint_eq(grid.cells[1][2].cheapest_now, comparison.now.cheapest);
 	ck_assert_uint_eq(grid.cells[1][2].cheapest_over_years, comparison.over_years.cheapest);

@@ -4,6 +4,7 @@
 
 #include "answer_view.h"
 #include "answer_words.h"
+#include "compile.h"
 #include "dates.h"
 
 #define PPM 1e6
@@ -69,6 +70,9 @@ void answer_regions(struct writer *out, const struct config *config)
 	const struct region *usual = &config->catalogue.regions[config->service.default_region];
 
 	writer_object_open(out);
+	writer_member_string(out, "firm", config->service.firm);
+	writer_member_string(out, "colour_light", config->service.colour_light);
+	writer_member_string(out, "colour_dark", config->service.colour_dark);
 	writer_member_string(out, "default_region", text_of(config, usual->text)->id);
 	writer_key(out, "regions");
 	writer_array_open(out);
@@ -111,6 +115,22 @@ static void entry_open(struct writer *out, const struct text *text)
 	writer_member_string(out, "title", text->title);
 }
 
+static void layers(struct writer *out, const struct config *config, struct span layers)
+{
+	writer_key(out, "layers");
+	writer_array_open(out);
+	for (uint32_t i = layers.first; i < layers.first + layers.count; i++) {
+		const struct layer *layer = &config->catalogue.layers[i];
+
+		writer_object_open(out);
+		writer_member_string(out, "kind", layer_word((enum layer_kind)layer->kind));
+		writer_member_number(out, "thickness_mm", layer->thickness_m * 1000);
+		writer_member_number(out, "coats", layer->coats);
+		writer_object_close(out);
+	}
+	writer_array_close(out);
+}
+
 static void shells(struct writer *out, const struct config *config)
 {
 	writer_key(out, "shells");
@@ -122,6 +142,7 @@ static void shells(struct writer *out, const struct config *config)
 		writer_member_number(out, "service_life_years", shell->service_life_years);
 		writer_member_bool(out, "sheet", shell->sheet);
 		writer_member_string(out, "mix", text_of(config, shell->text)->mix);
+		layers(out, config, shell->layers);
 		writer_object_close(out);
 	}
 	writer_array_close(out);

@@ -178,6 +178,7 @@ void compile_plants(struct builder *b);
 void compile_factors(struct builder *b);
 void compile_build_ups(struct builder *b);
 void compile_shells(struct builder *b);
+const char *layer_word(enum layer_kind kind); /* as the files of shells write it */
 void compile_unknowns(struct builder *b);
 void compile_notes(struct builder *b);
 void compile_terms(struct builder *b);     /* an optional file */

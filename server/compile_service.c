@@ -24,6 +24,17 @@ static const char *read_origin(const struct place *place, json_t *value)
 	return origin;
 }
 
+/* A colour goes into the pages' style as it stands, so it may be nothing else. */
+static const char *read_colour(struct builder *b, struct reader *top, const char *key)
+{
+	const char *text = reader_string(top, key, MAY_MISS);
+	struct place at = place_member(&top->at, key);
+
+	if (text != NULL && !(text[0] == '#' && strlen(text) == 7 && text[1 + strspn(text + 1, "0123456789abcdef")] == '\0'))
+		place_fault(&at, "must be a colour such as #0f6478");
+	return text_pool_add(&b->pool, text);
+}
+
 /* An address alone, as inet_pton reads it: no name, no prefix. */
 static const char *read_address(const struct place *place, json_t *value)
 {
@@ -97,6 +108,8 @@ void compile_service(struct builder *b)
 		return;
 	service->firm = text_pool_add(&b->pool, reader_string(&document.top, "firm", NEEDED));
 	service->disclaimer = text_pool_add(&b->pool, reader_string(&document.top, "disclaimer", MAY_MISS));
+	service->colour_light = read_colour(b, &document.top, "colour_light");
+	service->colour_dark = read_colour(b, &document.top, "colour_dark");
 	service->owner_token_file = read_token_file(b, &document.top);
 	service->public_detail = (enum public_detail)reader_word(&document.top, "public_detail", NEEDED, detail_words,
 		sizeof detail_words / sizeof detail_words[0], DETAIL_HEADLINE);

@@ -34,6 +34,11 @@ static const struct layer_rule {
 	[LAYER_COVER] = {"cover", {Q_cover_m3, Q_none, Q_none}, true},
 };
 
+const char *layer_word(enum layer_kind kind)
+{
+	return layer_rules[kind].word;
+}
+
 enum form { FORM_SHEET, FORM_CAST, FORM_CLAY, FORM_COUNT };
 static const char *const form_words[FORM_COUNT] = {"sheet", "cast", "clay"};
 static const enum layer_kind form_layers[FORM_COUNT] = {LAYER_SHEET, LAYER_CONCRETE, LAYER_CLAY};

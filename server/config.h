@@ -21,6 +21,7 @@ enum public_detail { DETAIL_HEADLINE, DETAIL_SECTIONS, DETAIL_LINES };
 /* service.json */
 struct service {
 	const char *firm, *disclaimer, *owner_token_file; /* NULL where there is none */
+	const char *colour_light, *colour_dark; /* of the page's buttons and lines, "#0f6478"; NULL: the page's own */
 	enum public_detail public_detail;
 	const char *frame_ancestors; /* origins whose pages may embed ours, with blanks between; NULL for nobody */
 	struct span allowed_origins, trusted_proxies; /* of config->strings */

@@ -144,6 +144,8 @@ static void move_service(struct service *service, const char *block)
 {
 	service->firm = text_pool_moved(service->firm, block);
 	service->disclaimer = text_pool_moved(service->disclaimer, block);
+	service->colour_light = text_pool_moved(service->colour_light, block);
+	service->colour_dark = text_pool_moved(service->colour_dark, block);
 	service->owner_token_file = text_pool_moved(service->owner_token_file, block);
 	service->frame_ancestors = text_pool_moved(service->frame_ancestors, block);
 }

@@ -1,7 +1,7 @@
 # Writes the files of a directory into one C file as the table of server/statics.h, so that the program reads no
 # file to show its pages.
 #   cmake -DSOURCE=static -DOUTPUT=static_pages.c -P server/embed.cmake
-# index.html becomes "/", x.html becomes "/x", any other file keeps its name. Files of other kinds than the ones
+# index.html becomes "/" and "/desk", x.html becomes "/x", any other file keeps its name. Files of other kinds than the ones
 # below (notes, tool settings) and files whose name begins with a dot are left out.
 cmake_minimum_required(VERSION 3.18)
 
@@ -42,6 +42,9 @@ foreach(name IN LISTS names)
 	# the NUL at the end is not counted; it keeps an empty file's array from having no member
 	string(APPEND arrays "static const unsigned char page_${number}[] = {\n${bytes}0};\n")
 	string(APPEND rows "\t{\"${path}\", \"${type_${extension}}\", page_${number}, ${length}},\n")
+	if(path STREQUAL "/") # the same page, which goes by its own address
+		string(APPEND rows "\t{\"/desk\", \"${type_${extension}}\", page_${number}, ${length}},\n")
+	endif()
 	math(EXPR number "${number} + 1")
 endforeach()
 if(number EQUAL 0)
@@ -49,5 +52,5 @@ if(number EQUAL 0)
 endif()
 
 file(WRITE "${OUTPUT}.new" "/* Written by server/embed.cmake. */\n#include \"statics.h\"\n\n${arrays}\n")
-file(APPEND "${OUTPUT}.new" "const struct static_page static_pages[] = {\n${rows}};\nconst size_t n_static_pages = ${number};\n")
+file(APPEND "${OUTPUT}.new" "const struct static_page static_pages[] = {\n${rows}};\nconst size_t n_static_pages = sizeof static_pages / sizeof static_pages[0];\n")
 file(RENAME "${OUTPUT}.new" "${OUTPUT}")

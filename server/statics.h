@@ -10,7 +10,7 @@ struct request;
 
 /* One file of static/, compiled in by server/embed.cmake. */
 struct static_page {
-	const char *path; /* index.html is "/", other pages lose their ".html", assets keep their name */
+	const char *path; /* index.html is "/" and "/desk", other pages lose their ".html", assets keep their name */
 	const char *type; /* with its charset */
 	const unsigned char *bytes;
 	size_t length;

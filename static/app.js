@@ -1,70 +1,54 @@
 /* The page: holds the enquiry, asks the service, shows the answer. Nothing is kept but in the address. */
-import { emptyState, get, pruned, readAddress, set, writeAddress } from './address.js';
 import * as answer from './answer.js';
-import { hasControl, refreshControls } from './controls.js';
-import { find, h, refill, tab } from './dom.js';
-import { fieldOf, readSchema } from './fields.js';
-import { allFields, firstQuestions, nextQuestion, questionCard } from './form.js';
-import { readLength } from './lengths.js';
-import * as service from './service.js';
-import { amount, chooseLanguage, day, fieldLabel, hasText, languages, loadWords, roundAmount, say, setMoney, setUnits, spoken } from './words.js';
+import { Superseded, GaveUp, amount, ask as askService, button, chooseLanguage, day, emptyState, fieldOf, find, get, h, hasText, heading, languages, loadWords, post,
+	pruned, readAddress, readLength, readSchema, refill, roundAmount, say, set, setMoney, setUnits, spoken, tab, writeAddress } from './basics.js';
+import { allFields, firstQuestions, hasControl, nextQuestion, questionCard, refreshControls } from './form.js';
 
-const desk = document.body.dataset.way === 'desk';
+const desk = location.pathname === '/desk';
 const framed = window.parent !== window;
 const pause_ms = desk ? 60 : 250;  /* after a key, before the service is asked */
 const later_ms = desk ? 200 : 300; /* after that, before it is asked what takes longer */
+const rows_most = 64;
 const pins = ['edition', 'issued_on', 'start_on'];
 
 const store = {
-	desk, state: emptyState(), fields: new Map(), regions: [], region: null, quote: null, range: null, compare: null, screen: null,
-	problems: new Map(), unreadable: new Map(), token: '', asked: [], reach: null, missing: new Set(), width: 320,
-	hasControl, give, changeUnits,
+	desk, state: emptyState(), fields: new Map(), token: '', missing: new Set(), width: 320, give, changeUnits,
 	units: () => store.state.units ?? (store.region?.units === 'us' ? 'ft' : 'm'),
 };
 let timer = 0;
 
 /* ---- the enquiry ---- */
 
-/* The enquiry as it is sent: with the days of the quote that the address was opened with, until something changes. */
-function enquiry() {
-	return { ...(store.state.pinned ?? {}), ...pruned(store.state.enquiry) };
-}
+/* As it is sent: with the days of the quote that the address was opened with, until something changes. */
+const enquiry = () => ({ ...store.state.pinned, ...pruned(store.state.enquiry) });
 
 function isWhole() {
-	const outline = get(store.state.enquiry, '/pond/outline');
-	const measured = outline && (outline.points_m || outline.diameter_m || (outline.length_m && outline.width_m));
-	const deep = get(store.state.enquiry, '/pond/depth_m') || get(store.state.enquiry, '/pond/profile/kind') === 'stepped';
-	return Boolean((measured && deep) || store.state.enquiry.work === 'stream') && store.unreadable.size === 0;
+	const { outline, profile, depth_m: deep } = store.state.enquiry.pond ?? {};
+	const measured = outline?.points_m || outline?.diameter_m || (outline?.length_m && outline.width_m);
+	return Boolean((measured && (deep || profile?.kind === 'stepped')) || store.state.enquiry.work === 'stream') && store.unreadable.size === 0;
 }
 
-function keepAddress() {
-	history.replaceState(null, '', `#${writeAddress(store.state)}`);
-}
+const keepAddress = () => history.replaceState(null, '', `#${writeAddress(store.state)}`);
+const unpin = () => (store.state.pinned = store.state.reference = null);
+const unreadableProblems = () => new Map([...store.unreadable].map((pointer) => [pointer, [say('unreadable')]]));
 
 /* A field has a new value, or a text that can't be read. */
-function give(pointer, value, unreadable) {
+async function give(pointer, value, unreadable) {
 	set(store.state.enquiry, pointer, value);
 	if (typeof value === 'object' || value === undefined)
 		for (const typed of Object.keys(store.state.typed))
 			if (typed.startsWith(`${pointer}/`))
 				delete store.state.typed[typed];
-	if (unreadable)
-		store.unreadable.set(pointer, unreadable);
-	else
-		store.unreadable.delete(pointer);
-	store.state.pinned = store.state.reference = null;
-	store.problems = new Map([...store.unreadable].map(([at, text]) => [at, [text]]));
-	changed(pointer);
-}
-
-async function changed(pointer) {
+	store.unreadable[unreadable ? 'add' : 'delete'](pointer);
+	store.problems = unreadableProblems();
+	unpin();
 	keepAddress();
 	if (pointer === '/region')
 		await readRegion();
 	refreshControls();
 	clearTimeout(timer);
 	if (isWhole() && (desk || store.quote))
-		timer = setTimeout(() => submit(false), pause_ms);
+		timer = setTimeout(submit, pause_ms);
 	if (desk)
 		showNext();
 }
@@ -84,28 +68,22 @@ function changeUnits(units) {
 
 /* ---- asking ---- */
 
-function status(...children) {
-	find('status').replaceChildren(...children);
+function status(trouble, ...children) {
+	const part = find('status');
+	part.className = trouble ? 'status trouble' : 'status';
+	part.replaceChildren(...children);
 }
 
-function waiting(seconds, tryNow) {
-	status(say('trying-again', { seconds }), ' ', h('button', { type: 'button', click: tryNow }, say('try-now')));
-	find('status').className = 'status trouble';
-}
+const waiting = (seconds, tryNow) => status(true, say('trying-again', { seconds }), ' ', button(say('try-now'), tryNow));
 
-function gaveUp(again) {
-	status(say('gave-up'), ' ', h('button', { type: 'button', click: again }, say('try-now')));
-	find('status').className = 'status trouble';
-}
-
-/* The reply, or null where it is out of date or out of reach. */
-async function ask(request, again) {
+/* The reply, or null where it is out of date or out of reach; again() is how it is asked for anew. */
+async function reached(request, again) {
 	try {
-		return await request();
+		return await request;
 	} catch (error) {
-		if (error instanceof service.GaveUp)
-			gaveUp(again);
-		else if (!(error instanceof service.Superseded))
+		if (error instanceof GaveUp)
+			status(true, say('gave-up'), ' ', button(say('try-now'), again));
+		else if (!(error instanceof Superseded))
 			throw error;
 		return null;
 	}
@@ -115,107 +93,99 @@ async function ask(request, again) {
 async function submit(loud) {
 	clearTimeout(timer);
 	const before = store.quote;
-	const reply = await ask(() => service.post('/v1/quote', enquiry(), store.token, waiting), () => submit(loud));
+	const reply = await reached(post('/v1/quote', enquiry(), store.token, waiting), () => submit(loud));
 	if (!reply)
 		return;
-	find('status').className = 'status';
 	if (reply.status !== 200) {
 		showProblems(reply, loud);
 		return;
 	}
+	const quote = store.quote = reply.body;
+	const { state } = store;
 	store.problems = new Map();
-	store.quote = reply.body;
 	if (!before || loud)
 		store.range = null;
-	setMoney(store.quote.currency, store.quote.minor_digits);
-	store.changed = store.state.reference && store.state.reference !== store.quote.reference ? store.state.reference : null;
-	store.state.pinned = Object.fromEntries(pins.map((name) => [name, store.quote.enquiry[name]]));
-	store.state.reference = store.quote.reference;
+	setMoney(quote.currency, quote.minor_digits);
+	store.changed = state.reference && state.reference !== quote.reference ? state.reference : null;
+	state.pinned = Object.fromEntries(pins.map((name) => [name, quote.enquiry[name]]));
+	state.reference = quote.reference;
 	keepAddress();
 	refreshControls();
 	showAnswer();
 	if (loud)
 		find('price').querySelector('h2').focus();
-	setTimeout(() => store.quote === reply.body && askMore(), later_ms);
+	setTimeout(() => store.quote === quote && askMore(), later_ms);
 }
 
 /* What takes longer, or what an older service does not know: then the page does without. */
 async function askMore() {
-	const quote = store.quote;
-	const own = Object.assign({}, quote.enquiry);
+	const { quote } = store;
 	for (const [name, show] of [['range', showPrice], ['compare', showCompare], ['screen', () => {}]]) {
-		if (store.missing.has(name))
-			continue;
-		const body = own;
-		const reply = await ask(() => service.post(`/v1/${name}`, body, null, waiting), askMore);
+		const body = name === 'compare' && store.wantsGrid ? { ...quote.enquiry, grid: true } : quote.enquiry;
+		const reply = store.missing.has(name) ? null : await reached(post(`/v1/${name}`, body, null, waiting), askMore);
 		if (store.quote !== quote)
 			return;
 		if (reply?.status === 404)
 			store.missing.add(name);
-		if (name === 'range' && store.missing.has('range'))
-			showNext();
 		if (reply?.status !== 200)
 			continue;
 		store[name] = reply.body;
 		show();
-		find('status').className = 'status';
 	}
 	showNext();
 }
 
-function showProblems(reply, loud) {
-	const errors = reply.body?.errors ?? [];
-	const rows = new Map(store.unreadable.size > 0 ? [...store.unreadable].map(([at, text]) => [at, [text]]) : []);
+function showProblems({ status: code, body }, loud) {
+	const errors = body?.errors ?? [];
+	const texts = (error) => {
+		const field = fieldOf(store.fields, error.pointer) ?? {};
+		return hasText(`err:${error.code}`) ? say(`err:${error.code}`, field) : error.detail;
+	};
+	store.problems = unreadableProblems();
 	for (const error of errors)
-		rows.set(error.pointer, [...(rows.get(error.pointer) ?? []), problemText(error)]);
-	store.problems = rows;
+		store.problems.set(error.pointer, [...(store.problems.get(error.pointer) ?? []), texts(error)]);
 	refreshControls();
 	const strays = errors.filter((error) => !hasControl(error.pointer) && !hasControl(fieldOf(store.fields, error.pointer)?.pointer));
-	status(say(errors.length > 0 ? 'problems' : 'refused', { n: errors.length, detail: reply.body?.detail ?? reply.status }),
-		strays.length > 0 ? h('ul', {}, strays.map((error) => h('li', {}, `${error.pointer} `, problemText(error)))) : '');
-	find('status').className = 'status trouble';
+	status(true, say(errors.length > 0 ? 'problems' : 'refused', { detail: body?.detail ?? code }),
+		strays.length > 0 ? h('ul', strays.map((error) => h('li', `${error.pointer} ${texts(error)}`))) : '');
 	document.body.classList.toggle('stale', Boolean(store.quote));
 	if (loud)
 		(document.querySelector('[aria-invalid]') ?? find('status')).focus();
 }
 
-function problemText(error) {
-	const field = fieldOf(store.fields, error.pointer);
-	const text = `err:${error.code}`;
-	return hasText(text) ? say(text, { lo: field?.lo, hi: field?.hi, unit: field?.unit }) : error.detail;
-}
-
 /* ---- showing ---- */
 
-const showPrice = () => {
+function showPrice() {
+	const { quote, range, changed } = store;
+	const { low_minor: low, likely_minor: likely, high_minor: high } = range?.gross ?? {};
 	refill(find('price'), answer.price(store), answer.stamp(store));
-	const price = store.quote.price;
-	const text = !price ? say('cannot') : store.range?.gross ? say('range-said', Object.fromEntries(['low', 'likely', 'high'].map((key) => [key, roundAmount(store.range.gross[`${key}_minor`])])))
-		: say('about', { price: amount(price.headline_minor) });
-	status(text, store.changed ? ` ${say('changed-since', { before: store.changed, now: store.quote.reference })}` : '',
-		' ', store.quote.issued_on === new Date().toISOString().slice(0, 10) ? '' : h('button', { type: 'button', click: renew }, say('renew', { day: day(store.quote.issued_on) })));
-};
-
-const showCompare = () => refill(find('compare'), answer.compare(store, (shell) => give('/shell', shell)));
-
-function renew() {
-	store.state.pinned = store.state.reference = null;
-	submit(true);
+	status(false, !quote.price ? say('cannot') : low === undefined ? say('about', { price: amount(quote.price.headline_minor) })
+		: say('range-said', { low: roundAmount(low), likely: roundAmount(likely), high: roundAmount(high) }),
+	changed ? ` ${say('changed-since', { before: changed, now: quote.reference })}` : '', ' ',
+	quote.issued_on === new Date().toISOString().slice(0, 10) ? '' : button(say('renew', { day: day(quote.issued_on) }), () => {
+		unpin();
+		submit(true);
+	}));
 }
 
+const showCompare = () => refill(find('compare'), answer.compare(store, (shell) => give('/shell', shell), () => {
+	store.wantsGrid = true;
+	askMore();
+}));
+
 function showAnswer() {
-	document.body.classList.remove('stale');
-	document.body.classList.add('answered');
-	document.body.classList.toggle('is-invented', Boolean(store.quote.invented));
-	document.body.dataset.invented = say('invented');
+	const { classList, dataset } = document.body;
+	classList.remove('stale');
+	classList.add('answered');
+	classList.toggle('is-invented', Boolean(store.quote.invented));
+	dataset.invented = say('invented');
 	store.width = Math.max(240, find('price').clientWidth - 2);
 	showPrice();
-	for (const [id, children] of [['drawings', answer.drawings(store)], ['flags', answer.flags(store)], ['bill', answer.bill(store)],
-		['costing', answer.costing(store)], ['works', answer.works(store)], ['water', answer.water(store)],
-		['assumed', answer.assumed(store, askAbout)], ['notes', answer.notes(store)]])
-		refill(find(id), children);
-	if (store.compare)
-		showCompare();
+	for (const part of ['drawings', 'flags', 'bill', 'costing', 'works', 'water', 'assumed', 'notes'])
+		refill(find(part), answer[part](store, askAbout));
+	/* two sheets of paper hold so many rows in letters of the usual size */
+	document.documentElement.classList.toggle('long', document.querySelectorAll('.flag, #assumed li, #notes li, #works li').length > rows_most);
+	showCompare();
 	refill(find('sheet'), sheetTools());
 	if (!find('next').contains(document.activeElement))
 		showNext();
@@ -225,18 +195,23 @@ function showAnswer() {
 function showNext(forced) {
 	const question = forced ?? (store.quote ? nextQuestion(store) : null);
 	const part = find('next');
-	if (part.dataset.pointer === question?.pointer && part.childElementCount > 0)
+	const pointer = question?.pointer ?? '';
+	if (part.dataset.pointer === pointer && part.childElementCount > 0)
 		return;
-	part.dataset.pointer = question?.pointer ?? '';
+	part.dataset.pointer = pointer;
 	const back = store.asked.length > 0 ? () => {
-		const pointer = store.asked.pop();
-		store.state.unsure = store.state.unsure.filter((other) => other !== pointer);
-		showNext({ pointer });
-		part.querySelector('h2').focus();
+		const before = store.asked.pop();
+		store.state.unsure = store.state.unsure.filter((other) => other !== before);
+		focusNext({ pointer: before });
 	} : null;
-	part.replaceChildren(...(question ? questionCard(store, question, (how) => done(question.pointer, how), back).flat(Infinity)
-		: store.quote ? [h('h2', { tabindex: -1 }, say('all-asked')), h('p', {}, say('all-asked-gloss'))] : []));
+	part.replaceChildren(...(question ? questionCard(store, question, (how) => done(pointer, how), back).flat(Infinity).filter(Boolean)
+		: store.quote ? [heading(say('all-asked')), h('p', say('all-asked-gloss'))] : []));
 	tellFrame();
+}
+
+function focusNext(question) {
+	showNext(question);
+	find('next').querySelector('h2')?.focus();
 }
 
 /* The question is over; the service, asked anew, says which is the next. */
@@ -247,38 +222,32 @@ function done(pointer, how) {
 	if (how === 'no')
 		give(pointer, undefined);
 	keepAddress();
-	showNext();
-	find('next').querySelector('h2')?.focus();
+	focusNext();
 }
 
-function askAbout(pointer) {
-	const row = store.quote.assumed.find((one) => one.pointer === pointer);
-	showNext({ ...row });
-	find('next').scrollIntoView();
-	find('next').querySelector('h2').focus();
-}
+const askAbout = (pointer) => focusNext({ ...store.quote.assumed.find((one) => one.pointer === pointer) });
 
 /* What goes on the paper beside the answer: name and address stay in this tab. */
 function sheetTools() {
-	const line = (key) => h('label', {}, say(key === 'name' ? 'name-label' : key), h('input', { type: 'text', id: `paper-${key}`, autocomplete: key === 'name' ? 'name' : 'street-address', value: tab.read(key) ?? '',
-		input: (event) => {
-			tab.keep(key, event.target.value);
-			find('for-whom').textContent = [tab.read('name'), tab.read('place')].filter(Boolean).join(', ');
-		} }));
+	const lines = { name: 'name', place: 'street-address' };
+	const tell = () => (find('for-whom').textContent = Object.keys(lines).map(tab.read).filter(Boolean).join(', '));
 	find('link').replaceChildren(h('a', { href: location.href }, location.href));
-	find('for-whom').textContent = [tab.read('name'), tab.read('place')].filter(Boolean).join(', ');
-	find('firm').textContent = store.region?.firm ?? '';
-	return [h('h2', {}, say('paper')), h('p', {}, say('paper-gloss')), h('div', { class: 'fields' }, line('name'), line('place')),
-		h('div', { class: 'asides' }, h('button', { type: 'button', class: 'main', click: () => window.print() }, say('print')),
-			h('button', { type: 'button', id: 'copy', click: copyLink }, say('copy-link')))];
+	find('firm').textContent = store.firm ?? '';
+	tell();
+	return [heading(say('paper')), h('p', say('paper-gloss')), h('div.fields', Object.entries(lines).map(([key, autocomplete]) => h('label', say(`paper-${key}`),
+		h('input', { type: 'text', id: `paper-${key}`, autocomplete, value: tab.read(key) ?? '', input(event) {
+			tab.keep(key, event.target.value);
+			tell();
+		} })))),
+	h('div.asides', button(say('print'), () => window.print(), { class: 'main' }), button(say('copy-link'), copyLink, { id: 'copy' }))];
 }
 
 async function copyLink() {
 	try {
 		await navigator.clipboard.writeText(location.href);
-		status(say('copied'));
+		status(false, say('copied'));
 	} catch {
-		status(say('copy-by-hand'));
+		status(false, say('copy-by-hand'));
 	}
 }
 
@@ -291,8 +260,8 @@ function tellFrame() {
 /* ---- starting ---- */
 
 async function readRegion() {
-	const id = store.state.enquiry.region;
-	const reply = await ask(() => service.read(`/v1/regions/${encodeURIComponent(id)}`, waiting), readRegion);
+	const path = `/v1/regions/${encodeURIComponent(store.state.enquiry.region)}`;
+	const reply = await reached(askService(path, waiting), readRegion);
 	if (reply?.status === 200)
 		store.region = reply.body;
 	setUnits(store.units());
@@ -303,9 +272,9 @@ async function readRegion() {
 function drawForm() {
 	for (const node of document.querySelectorAll('[data-say]'))
 		node.textContent = say(node.dataset.say);
-	document.title = say(desk ? 'desk-title' : 'title');
-	find('language').replaceChildren(...languages.map((code) => h('button', { type: 'button', lang: code, 'aria-pressed': String(code === spoken()), click: () => speak(code) }, { en: 'English', fr: 'Français' }[code])));
-	find('first').replaceChildren(...firstQuestions(store).filter(Boolean));
+	document.title = find('title').textContent = say(desk ? 'desk-title' : 'title');
+	find('language').replaceChildren(...Object.entries(languages).map(([code, name]) => button(name, () => speak(code), { lang: code, 'aria-pressed': String(code === spoken()) })));
+	find('first').replaceChildren(...firstQuestions(store));
 	find('all').replaceChildren(...allFields(store, desk));
 	delete find('next').dataset.pointer;
 	find('next').replaceChildren();
@@ -315,74 +284,73 @@ async function speak(code) {
 	tab.keep('language', code);
 	await loadWords(code);
 	drawForm();
-	if (store.quote) {
+	if (store.quote)
 		showAnswer();
-		showNext();
-	}
 }
 
 function open(state) {
-	const usual = store.usual;
-	store.state = state ?? emptyState();
-	store.state.enquiry.region ??= usual;
-	if (store.state.enquiry.work !== 'stream') {
-		store.state.enquiry.pond ??= {};
-		store.state.enquiry.pond.outline ??= { kind: 'ellipse' };
+	const held = state.enquiry;
+	held.region ??= store.usual;
+	if (held.work !== 'stream') {
+		held.pond ??= {};
+		held.pond.outline ??= { kind: 'ellipse' };
 	}
-	Object.assign(store, { quote: null, range: null, compare: null, screen: null, asked: [], reach: null, problems: new Map(), unreadable: new Map() });
-	for (const [pointer, text] of Object.entries(store.state.typed))
-		if (get(store.state.enquiry, pointer) === undefined && text !== '') {
-			store.unreadable.set(pointer, say('unreadable'));
-			store.problems.set(pointer, [say('unreadable')]);
-		}
-}
-
-async function start() {
-	const words = loadWords(chooseLanguage(navigator.languages, tab.read('language')));
-	const [regions, schema] = await Promise.all([
-		ask(() => service.read('/v1/regions', waiting), start), ask(() => service.read('/v1/enquiry-schema', waiting), start), words]);
-	if (!regions || !schema)
-		return;
-	store.regions = regions.body.regions;
-	store.usual = regions.body.default_region;
-	store.fields = readSchema(schema.body);
-	const frame = new URLSearchParams(location.search);
-	if (store.regions.some((region) => region.id === frame.get('region')))
-		store.usual = frame.get('region');
-	await openAddress();
+	Object.assign(store, { state, quote: null, range: null, compare: null, screen: null, asked: [], reach: null,
+		unreadable: new Set(Object.entries(state.typed).filter(([pointer, text]) => text !== '' && get(held, pointer) === undefined).map(([pointer]) => pointer)) });
+	store.problems = unreadableProblems();
 }
 
 async function openAddress() {
-	open(readAddress(location.hash));
+	open(readAddress(location.hash) ?? emptyState());
 	await readRegion();
 	drawForm();
 	document.body.classList.add('ready');
 	tellFrame();
 	if (isWhole())
-		await submit(false);
+		await submit();
 }
 
+async function start() {
+	const words = loadWords(chooseLanguage([tab.read('language'), ...navigator.languages]));
+	const [regions, schema] = await Promise.all([...['/v1/regions', '/v1/enquiry-schema'].map((path) => reached(askService(path, waiting), start)), words]);
+	if (!regions || !schema)
+		return;
+	const wanted = new URLSearchParams(location.search).get('region');
+	const { firm, colour_light: light, colour_dark: dark } = regions.body;
+	store.firm = firm;
+	if (light)
+		document.documentElement.style.setProperty('--water', `light-dark(${light}, ${dark ?? light})`);
+	store.regions = regions.body.regions;
+	store.usual = store.regions.some((region) => region.id === wanted) ? wanted : regions.body.default_region;
+	store.fields = readSchema(schema.body);
+	await openAddress();
+}
+
+const parts = ['price', 'drawings', 'flags', 'compare', 'bill', 'costing', 'works', 'water', 'assumed', 'notes'];
+find('answer').append(...parts.map((id) => h('section.card', { id })), h('p.paper-link', { id: 'link' }), h('section.card.screen', { id: 'sheet' }));
+document.documentElement.classList.toggle('framed', framed);
+document.body.dataset.way = desk ? 'desk' : 'visitor';
+if (desk) {
+	find('whole').replaceWith(find('all'));
+	find('answer').prepend(find('status'));
+	find('price').after(find('next'));
+}
 find('form').addEventListener('submit', (event) => {
 	event.preventDefault();
 	submit(true);
 });
-find('token')?.addEventListener('change', (event) => {
+find('token').addEventListener('change', (event) => {
 	store.token = event.target.value.trim();
 	if (store.quote)
-		submit(false);
+		submit();
 });
 document.querySelector('.skip').addEventListener('click', (event) => {
 	event.preventDefault();
 	find('main').focus();
 });
 window.addEventListener('hashchange', () => readAddress(location.hash) && openAddress());
-let widthBefore = 0;
 new ResizeObserver(() => {
-	const width = find('price').clientWidth;
-	if (store.quote && width > 0 && Math.abs(width - widthBefore) > 8) {
-		widthBefore = width;
+	if (store.quote && Math.abs(find('price').clientWidth - 2 - store.width) > 8)
 		showAnswer();
-	}
 }).observe(find('price'));
-document.documentElement.classList.toggle('framed', framed);
 start();

@@ -26,7 +26,7 @@ function configWithToken(folder) {
 	fs.writeFileSync(token, `${ownerToken}\n`, { mode: 0o600 });
 	const file = path.join(config, 'service.json');
 	const service = JSON.parse(fs.readFileSync(file, 'utf8'));
-	fs.writeFileSync(file, JSON.stringify({ ...service, owner_token_file: token }));
+	fs.writeFileSync(file, JSON.stringify({ ...service, owner_token_file: token, colour_light: '#7a1f5c', colour_dark: '#f0b0dd' }));
 	return config;
 }
 

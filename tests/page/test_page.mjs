@@ -58,7 +58,7 @@ test('feet and inches are read as typed and kept as typed', () => withPage({}, a
 test('lengths are read in all the ways people write them', () => withPage({}, async (page) => {
 	await openWith(page);
 	const read = (texts) => page.evaluate(async (all) => {
-		const { readLength } = await import('/lengths.js');
+		const { readLength } = await import('/basics.js');
 		return all.map((text) => readLength(text, 'm'));
 	}, texts);
 	assert.deepEqual(await read(['6', '6,5', '6 m', '1m50', '650 cm', '20ft', "5' 6½\"", '18"', '2 mètres', '3 pieds 2 pouces']),
@@ -124,7 +124,7 @@ test('a pond is drawn with the keyboard and with the mouse', () => withPage({}, 
 	assert.match(await page.locator('.measure').textContent(), /long, .* wide, .*m²/);
 	await page.getByRole('button', { name: 'See what it costs' }).click();
 	await answered(page);
-	assert.equal(await page.locator('#drawings svg').count(), 2);
+	assert.equal(await page.locator('#drawings :is(.plan, .section)').count(), 2);
 }));
 
 test('a drawn pond is moved with a finger', () => withPage({ hasTouch: true }, async (page) => {
@@ -190,7 +190,8 @@ test('the hard rebuild is told whole', () => withPage({}, async (page) => {
 	assert.match(await page.locator('#works').textContent(), /No date is promised/);
 	assert.doesNotMatch(await page.locator('#works').textContent(), /Done on/);
 	assert.match(await page.locator('#water').textContent(), /Too little/);
-	assert.equal(await page.locator('#water .curve-pump').count() >= 1, true);
+	for (const curve of ['.curve-pump', '.curve-system', '.curve-other', '.duty-point'])
+		assert.equal(await page.locator(`#water .duty ${curve}`).count(), 1, curve);
 	assert.equal(await page.locator('#drawings .pump').count(), 1);
 	assert.equal(await page.locator('#drawings .band').count() >= 2, true);
 }));
@@ -218,13 +219,40 @@ test('the owner prices a call while typing, by keyboard alone', () => withPage({
 	assert.equal(await page.getByLabel("Owner's token").inputValue(), '');
 }));
 
+test('on the desk every key that changes the pond changes the price; how long that takes is told', async (context) => withPage({}, async (page) => {
+	await openWith(page, fixture('1-phone-call'), '/desk');
+	await page.waitForSelector('#price .range');
+	await page.evaluate(() => {
+		globalThis.waits_ms = [];
+		let pressed_ms = null;
+		document.addEventListener('input', () => (pressed_ms = performance.now()));
+		new MutationObserver(() => {
+			if (pressed_ms !== null)
+				requestAnimationFrame(((since_ms) => () => globalThis.waits_ms.push(performance.now() - since_ms))(pressed_ms));
+			pressed_ms = null;
+		}).observe(document.getElementById('price'), { childList: true });
+	});
+	const deep = page.getByLabel('How deep');
+	await deep.focus();
+	for (let digit = 1; digit <= 9; digit++) {
+		const before = await page.evaluate(() => globalThis.waits_ms.length);
+		await page.keyboard.press('End');
+		await page.keyboard.press('Backspace');
+		await page.keyboard.press(String(digit));
+		await page.waitForFunction((count) => globalThis.waits_ms.length > count, before);
+	}
+	const waits_ms = (await page.evaluate(() => globalThis.waits_ms)).sort((a, b) => a - b);
+	assert.ok(waits_ms.length >= 9);
+	context.diagnostic(`key press to new price on the screen, 60 ms of pause among it: median ${waits_ms[waits_ms.length >> 1].toFixed(0)} ms, worst ${waits_ms.at(-1).toFixed(0)} ms`);
+}));
+
 test('every field of the schema can be reached on the desk', () => withPage({}, async (page) => {
 	await openWith(page, null, '/desk');
 	for (const group of await page.locator('details.group:not([open]) > summary').all())
 		await group.press('Enter');
 	const unreached = await page.evaluate(async () => {
-		const { readSchema } = await import('/fields.js');
-		const { hasControl } = await import('/controls.js');
+		const { readSchema } = await import('/basics.js');
+		const { hasControl } = await import('/form.js');
 		const fields = readSchema(await (await fetch('/v1/enquiry-schema')).json());
 		return [...fields.values()].filter((field) => field.kind !== 'object' && !field.pointer.includes('/outline/') && !hasControl(field.pointer)).map((field) => field.pointer);
 	});
@@ -246,6 +274,38 @@ test('the range narrows as the next question is answered; shells stand side by s
 	await page.locator('#compare').getByRole('button', { name: /Price this one.*EPDM/ }).click();
 	await page.waitForFunction(() => document.querySelector('#compare .chosen')?.textContent.includes('EPDM'));
 	assert.equal((await heldBy(page)).e.shell, 'epdm-liner');
+}));
+
+test('what the cheapest shell is by size and depth is shown on request, in letters as well as in shades', () => withPage({}, async (page) => {
+	await openWith(page, fixture('1-phone-call'));
+	await page.locator('#grid-ask').click();
+	await page.waitForSelector('.grids table');
+	const shown = await page.locator('.grids table').evaluateAll((tables) => tables.map((table) => [table.caption.textContent,
+		[...table.querySelectorAll('td')].map((cell) => cell.className.replace('form-', '') + cell.textContent.charAt(0)), table.querySelectorAll('[aria-current]').length]));
+	const answer = await (await fetch(`${service.url}/v1/compare`, { method: 'POST', headers: { 'content-type': 'application/json' },
+		body: JSON.stringify({ ...fixture('1-phone-call'), grid: true }) })).json();
+	const { cells, depth_m: depths, water_surface_m2: sizes } = answer.grid;
+	const letter = { sheet: 'sheetL', cast: 'castC', clay: 'clayP' };
+	const byRow = (key) => depths.flatMap((depth) => sizes.map((size) => letter[cells.find((cell) => cell.depth_m === depth && cell.water_surface_m2 === size)[key]]));
+	assert.deepEqual(shown, [['Price now', byRow('form_now'), 1], ['Over 25 years', byRow('form_over_years'), 1]]);
+	assert.match(await page.locator('.grids [aria-current]').first().textContent(), /^L \+\d+%this pond$/);
+	/* 10, 20, 30 and 40 years beside the years asked for */
+	for (const years of [10, 20, 25, 30, 40])
+		assert.equal(await page.locator('#compare tbody th').getByText(`Over ${years} years`, { exact: true }).count(), 1);
+	/* it stays when the pond changes */
+	await page.getByLabel('How deep').fill('1.2');
+	await page.waitForFunction(() => document.querySelector('.grids [aria-current]')?.closest('tr').textContent.startsWith('1.2'));
+}));
+
+test('the firm\'s name, colour and currency come from the configuration, and the shell\'s layers are drawn', () => withPage({ colorScheme: 'dark' }, async (page) => {
+	await openWith(page, { ...fixture('1-phone-call'), region: 'demo-isle', shell: 'rendered-concrete' });
+	await answered(page);
+	assert.equal(await page.locator('#firm').textContent(), 'demo-firm, an invented pond builder');
+	assert.equal(await page.locator('#form .main').evaluate((node) => getComputedStyle(node).backgroundColor), 'rgb(240, 176, 221)');
+	await page.emulateMedia({ colorScheme: 'light' });
+	assert.equal(await page.locator('#form .main').evaluate((node) => getComputedStyle(node).backgroundColor), 'rgb(122, 31, 92)');
+	assert.match(await page.locator('#price .big').textContent(), /€/);
+	assert.match(await page.locator('.layers').textContent(), /Render \(sand and cement\).*Concrete, 150 mm/);
 }));
 
 test('a page of another origin is told how high the form is, and may frame it only where the owner allows', async () => {
@@ -279,7 +339,7 @@ test('each asset has an ETag, and no more is sent when nothing changed', async (
 	let [bytes, packed] = [0, 0];
 	for (const name of fs.readdirSync(folder)) {
 		const content = fs.readFileSync(`${folder}/${name}`);
-		const path = { 'index.html': '/', 'desk.html': '/desk' }[name] ?? `/${name}`;
+		const path = name === 'index.html' ? '/' : `/${name}`;
 		const reply = await fetch(service.url + path);
 		assert.equal(reply.status, 200, path);
 		const again = await fetch(service.url + path, { headers: { 'if-none-match': reply.headers.get('etag') } });

@@ -96,6 +96,7 @@ START_TEST(empty_shell_floats_when_uplift_passes_its_weight)
 	NEAR(quote->q[Q_uplift_kg_m2], 718);
 	NEAR(quote->q[Q_shell_floats], 1);
 	ck_assert(quote->q[Q_underdrain_m] > 0);
+	NEAR(quote->q[Q_sump_count], 1);
 	NEAR(quote->q[Q_dewater_m3_day], shipped()->catalogue.practice[P_seepage_m3_day_m2_m] * 12 * 0.718);
 	/* 396 kg/m2 are 0.396 m of water: just under, it stays; just over, it floats */
 	NEAR(priced_with(with, "0.823")->q[Q_shell_floats], 0);

@@ -1,7 +1,9 @@
 #include <check.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "bill.h"
 #include "money.h"
 #include "priced.h"
 
@@ -161,6 +163,28 @@ START_TEST(half_days_are_paid_in_full)
 }
 END_TEST
 
+/* Straight between points that begin anywhere, level beyond them. */
+START_TEST(factors_follow_their_points)
+{
+	static const struct factor_point points[] = {{10, 1}, {20, 2}, {40, 3}};
+	static const struct factor factors[] = {{.points = {0, 3}, .subject = F_carry_m}};
+	static const uint16_t refs[] = {0};
+	static const double at[][2] = {{5, 1}, {10, 1}, {15, 1.5}, {20, 2}, {30, 2.5}, {40, 3}, {90, 3}};
+	struct catalogue catalogue = {.factors = factors, .n_factors = 1, .factor_points = points, .factor_refs = refs};
+	struct job *job = calloc(1, sizeof *job);
+	struct value v[F_COUNT] = {{0}};
+
+	job->catalogue = &catalogue;
+	job->v = v;
+	for (size_t i = 0; i < sizeof at / sizeof at[0]; i++) {
+		job->factor[0] = (double)NAN;
+		v[F_carry_m].number = at[i][0];
+		ck_assert_double_eq_tol(bill_factors(job, (struct span){0, 1}), at[i][1], 1e-12);
+	}
+	free(job);
+}
+END_TEST
+
 START_TEST(tiny_job_is_brought_to_the_minimum)
 {
 	const struct quote *quote = priced("{'region':'demo-north','work':'reline','shell':'pvc-liner','pond':{'outline':{'kind':'rectangle',"
@@ -245,6 +269,7 @@ int main(void)
 	tcase_add_test(money, narrow_gate_is_dug_by_hand_and_wide_gate_by_machine);
 	tcase_add_test(money, no_way_in_is_a_cannot_never_a_silent_zero);
 	tcase_add_test(money, tiny_job_is_brought_to_the_minimum);
+	tcase_add_test(money, factors_follow_their_points);
 	tcase_add_test(money, materials_share_decides_the_class);
 	tcase_add_test(money, unregistered_firm_charges_no_tax);
 	tcase_add_test(money, tax_on_materials_alone);

@@ -258,6 +258,18 @@ START_TEST(what_was_not_laid_needs_no_renewal)
 }
 END_TEST
 
+/* Coping and beach are lifted for a new sheet. */
+START_TEST(stone_is_lifted_by_its_weight)
+{
+	const struct option *option = renewed("{" SPRING "," BOX ",'edge':{'coping_m':5,'beach_m':2}}", "epdm-liner");
+	const double *q = option->quote.q;
+	double lifted_t = compare_room->later.v[F_stone_kept_t].number;
+
+	ck_assert(q[Q_coping_m2] > 0 && q[Q_beach_t] > 0);
+	ck_assert_double_eq_tol(lifted_t, q[Q_coping_m2] * catalogue()->practice[P_coping_t_m2] + q[Q_beach_t], 1e-9);
+}
+END_TEST
+
 /* Renewals are of the new pond in good weather: neither the old pond nor the month of the build is in them. */
 START_TEST(renewals_know_nothing_of_the_old_pond_or_the_season)
 {
@@ -378,6 +390,7 @@ int main(void)
 	tcase_add_test(cases, a_new_sheet_disturbs_what_stands_on_it);
 	tcase_add_test(cases, of_methods_one_is_taken);
 	tcase_add_test(cases, what_was_not_laid_needs_no_renewal);
+	tcase_add_test(cases, stone_is_lifted_by_its_weight);
 	tcase_add_test(cases, renewals_know_nothing_of_the_old_pond_or_the_season);
 	tcase_add_test(cases, a_renewal_is_a_job_of_its_own);
 	tcase_add_test(cases, a_renewal_that_nobody_can_price_is_not_free);

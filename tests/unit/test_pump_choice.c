@@ -107,6 +107,25 @@ START_TEST(chosen_pair_is_the_cheapest_that_delivers)
 }
 END_TEST
 
+static void none_stronger(const struct quote *quote)
+{
+	const struct catalogue *catalogue = &shipped()->catalogue;
+	const struct water_result *water = &quote->water;
+
+	ck_assert_double_gt(water->duty.flow_l_per_h, 0);
+	for (uint32_t bore = 0; bore < catalogue->n_bores; bore++)
+		for (uint32_t pump = 0; pump < catalogue->n_pumps; pump++) {
+			struct pipe_system system = {.static_m = water->static_m, .bore_mm = catalogue->bores[bore].bore_mm,
+			                             .roughness_mm = catalogue->bores[bore].roughness_mm, .length_m = water->run_m,
+			                             .sum_k = water->sum_k, .density_kg_m3 = water->density_kg_m3,
+			                             .viscosity_m2_s = water->viscosity_m2_s};
+			struct duty duty;
+
+			duty_point(&catalogue->pumps[pump].curve, &system, &duty);
+			ck_assert_double_le(duty.flow_l_per_h, water->duty.flow_l_per_h);
+		}
+}
+
 START_TEST(impossible_lift_is_said_and_the_strongest_shown)
 {
 	const struct quote *quote = watered("{'region':'demo-north','water':{'flow_l_per_h':20000,'static_m':25,'run_m':30}}");
@@ -114,6 +133,9 @@ START_TEST(impossible_lift_is_said_and_the_strongest_shown)
 	ck_assert_int_eq(quote->water.choice, PUMP_NONE_DELIVERS);
 	ck_assert(!quote->water.enough);
 	ck_assert_uint_ne(quote->water.pump, NO_INDEX);
+	quote = watered("{'region':'demo-north','water':{'flow_l_per_h':150000,'static_m':1,'run_m':30}}");
+	ck_assert_int_eq(quote->water.choice, PUMP_NONE_DELIVERS);
+	none_stronger(quote);
 	quote = priced("{'region':'demo-north','pond':{'outline':{'kind':'circle','diameter_m':4},'depth_m':1},"
 	               "'water':{'flow_l_per_h':20000,'static_m':25,'run_m':30}}");
 	ck_assert_uint_eq(quote->n_cannots, 1);

@@ -289,6 +289,18 @@ START_TEST(stream_is_measured_along_its_slope)
 }
 END_TEST
 
+/* A fall of 0.5 m, half of it the ground's own: half of the run is dug. */
+START_TEST(the_run_on_the_ground_is_dug)
+{
+	const struct quote *quote = priced("{'region':'demo-north','work':'stream','stream':{'length_m':5,'width_m':0.5,'depth_m':0.1,"
+	                                   "'fall_m':0.5,'bed':'loose'},'site':{'ground_fall_m':0.25}}");
+	const double *practice = shipped()->catalogue.practice;
+	double deep = 0.1 + practice[P_stream_freeboard_m] + practice[P_stream_gravel_m];
+
+	NEAR(quote->q[Q_stream_dig_m3], 0.5 * 5 * deep * (0.5 + deep));
+}
+END_TEST
+
 START_TEST(loose_bed_is_gravel_and_given_figures_stand)
 {
 	const struct quote *quote =
@@ -351,6 +363,31 @@ START_TEST(planting_follows_the_depth_of_the_bed)
 	quote = priced_with(with, "wildlife", ",'work':'reline','old_pond':{'plants_kept_share':0.5}");
 	NEAR(quote->q[Q_plants_emergent], 0);
 	NEAR(quote->q[Q_plants_salvaged], floor(6 * practice[P_plants_lifted_per_m2]));
+}
+END_TEST
+
+/* Half a plant is a whole one. */
+START_TEST(plants_are_whole)
+{
+	const struct quote *quote = priced("{'region':'demo-north','pond':{'outline':{'kind':'ellipse','length_m':4.3,'width_m':2.9},"
+	                                   "'depth_m':0.9,'profile':{'kind':'dish'}},'planting':{'style':'wildlife','cover_share':1}}");
+	const double *practice = shipped()->catalogue.practice;
+	double floating = quote->q[Q_zone_floating_m2] / practice[P_floating_m2_each];
+	double bog = quote->q[Q_zone_bog_m2] * practice[P_margin_per_m2];
+
+	ck_assert_double_gt(fabs(floating - round(floating)), 1e-3);
+	ck_assert_double_gt(fabs(bog - round(bog)), 1e-3);
+	NEAR(quote->q[Q_plants_floating], ceil(floating));
+	NEAR(quote->q[Q_plants_bog], ceil(bog));
+}
+END_TEST
+
+START_TEST(relining_lines_the_stream_too)
+{
+	const struct quote *quote =
+		priced("{'region':'demo-north','work':'reline'," BOX "},'stream':{'length_m':4,'fall_m':0.5}}");
+
+	ck_assert_double_gt(quote->q[Q_stream_liner_m2], 0);
 }
 END_TEST
 
@@ -483,9 +520,12 @@ int main(void)
 	tcase_add_test(figures, raised_pool_stands_on_a_wall);
 	tcase_add_test(figures, stream_is_measured_along_its_slope);
 	tcase_add_test(figures, loose_bed_is_gravel_and_given_figures_stand);
+	tcase_add_test(figures, the_run_on_the_ground_is_dug);
 	tcase_add_test(figures, whole_rim_is_finished);
 	tcase_add_test(figures, planting_follows_the_depth_of_the_bed);
 	tcase_add_test(figures, kinds_of_work_take_off_what_they_do);
+	tcase_add_test(figures, relining_lines_the_stream_too);
+	tcase_add_test(figures, plants_are_whole);
 	tcase_add_test(figures, desilting_needs_no_old_pond_spelt_out);
 	tcase_add_test(figures, kept_soil_stays_and_is_spread);
 	tcase_add_test(figures, bare_cement_is_rinsed);

@@ -215,7 +215,7 @@ def units():
         subprocess.run(["cc", "-x", "c", "-std=c17", "-I", os.path.join(source, "core"), "-o", program, "-"], input=code.encode(), check=True)
         told = [float(line) for line in subprocess.run([program], capture_output=True, check=True).stdout.split()]
     record.same("units, exactly", NIST, list(zip([*exact, "mm in m", "litres in m3", "3.6e6 L/h in m3/s"], told, [*(float(value) for value in exact.values()), 0.001, 1000.0, 1.0])))
-    with open(os.path.join(source, "static", "lengths.js"), encoding="utf-8") as file:
+    with open(os.path.join(source, "static", "basics.js"), encoding="utf-8") as file:
         page = dict(re.findall(r"(\w+): ([\d.]+)", re.search(r"metresOf = \{([^}]*)\}", file.read()).group(1)))
     record.same("units that the page reads, exactly", NIST, [(unit, float(page[unit]), float(value)) for unit, value in
                                                               (("ft", "0.3048"), ("in", "0.0254"), ("cm", "0.01"), ("mm", "0.001"), ("m", "1"))])

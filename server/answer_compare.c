@@ -45,19 +45,12 @@ static void take_grid(const struct ask *ask, json_t *body, struct compare_room *
 
 static bool read_asked(const struct ask *ask, struct compare_room *more, struct writer *out, struct answer *answer)
 {
-	struct room *room = ask->room;
 	json_t *body;
 
 	if (!ask_parse(ask, &body, out, answer))
 		return false;
 	take_grid(ask, body, more);
-	enquiry_read(ask->config, NEED_QUOTE, body, "", &room->asked, &room->faults);
-	json_decref(body);
-	enquiry_check(ask->config, ask->today_day, "", &room->asked, &room->faults);
-	if (room->faults.count == 0 && !room->faults.texts.out_of_memory)
-		return true;
-	*answer = ask_refuse(ask, 422, out);
-	return false;
+	return ask_check(ask, NEED_QUOTE, body, out, answer);
 }
 
 static bool price(const struct ask *ask, struct compare_room *more, struct writer *out, struct answer *answer)

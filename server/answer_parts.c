@@ -45,14 +45,10 @@ bool ask_parse(const struct ask *ask, json_t **object, struct writer *out, struc
 	return state == BODY_READ;
 }
 
-/* The enquiry as asked, checked. False: *answer holds the refusal. */
-static bool read_asked(const struct ask *ask, enum route_need need, struct writer *out, struct answer *answer)
+bool ask_check(const struct ask *ask, enum route_need need, json_t *object, struct writer *out, struct answer *answer)
 {
 	struct room *room = ask->room;
-	json_t *object;
 
-	if (!ask_parse(ask, &object, out, answer))
-		return false;
 	enquiry_read(ask->config, need, object, "", &room->asked, &room->faults);
 	json_decref(object);
 	enquiry_check(ask->config, ask->today_day, "", &room->asked, &room->faults);
@@ -73,8 +69,9 @@ bool ask_work_out(const struct ask *ask, enum route_need need, core_function *wo
 {
 	struct room *room = ask->room;
 	enum status status;
+	json_t *object;
 
-	if (!read_asked(ask, need, out, answer))
+	if (!ask_parse(ask, &object, out, answer) || !ask_check(ask, need, object, out, answer))
 		return false;
 	*view = ask_view(ask, &room->asked, &room->quote);
 	status = work_out(&ask->config->catalogue, view->edition, &room->asked, room->scratch, &room->quote);

@@ -17,8 +17,9 @@ bool ask_work_out(const struct ask *ask, enum route_need need, core_function *wo
 	struct view *view, struct answer *answer);
 
 /* The steps of it, for answers to more than one enquiry: the body as a document, the caller's to json_decref, with the
- * list of faults emptied before; the refusal of the faults that were gathered; what an answer is written from. */
+ * list of faults emptied before; the enquiry in it read into room->asked and checked, which takes the document; the refusal of the faults that were gathered; what an answer is written from. */
 bool ask_parse(const struct ask *ask, json_t **object, struct writer *out, struct answer *answer);
+bool ask_check(const struct ask *ask, enum route_need need, json_t *object, struct writer *out, struct answer *answer);
 struct answer ask_refuse(const struct ask *ask, unsigned status, struct writer *out);
 struct view ask_view(const struct ask *ask, const struct enquiry *asked, const struct quote *quote);
 

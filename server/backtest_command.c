@@ -1,36 +1,15 @@
 #include "backtest.h"
 
-#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "commands.h"
+#include "file_read.h"
 
 static int misused(const char *what, const char *why)
 {
 	fprintf(stderr, "pondwright backtest: %s %s\nusage: pondwright backtest --config DIR [--json] [--samples N] FILE\n", what, why);
 	return EXIT_USAGE;
-}
-
-static bool read_file(const char *path, struct writer *text)
-{
-	FILE *in = strcmp(path, "-") == 0 ? stdin : fopen(path, "rb");
-	char block[65536];
-	size_t got;
-	bool sound;
-
-	if (in == NULL) {
-		fprintf(stderr, "pondwright: %s: %s\n", path, strerror(errno));
-		return false;
-	}
-	while ((got = fread(block, 1, sizeof block, in)) > 0 && text->length < PAST_BYTES_MOST)
-		writer_text(text, block, got);
-	sound = !ferror(in) && !text->out_of_memory && text->length > 0 && text->length < PAST_BYTES_MOST;
-	if (!sound)
-		fprintf(stderr, "pondwright: %s: cannot be read, is empty or too big\n", path);
-	if (in != stdin)
-		fclose(in);
-	return sound;
 }
 
 static int report(const struct backtest *test, bool as_json)
@@ -60,7 +39,7 @@ static int run(const struct config *config, const char *path, uint32_t samples, 
 	writer_init(&text);
 	if (!backtest_init(&test, config, samples))
 		fprintf(stderr, "pondwright: short of memory\n");
-	else if (read_file(path, &text) && backtest_read(&test, path, text.bytes, text.length, stderr)) {
+	else if (file_read(path, PAST_BYTES_MOST, &text) && text.length > 0 && backtest_read(&test, path, text.bytes, text.length, stderr)) {
 		backtest_fit(&test);
 		status = test.out_of_memory ? EXIT_FAULT : report(&test, as_json);
 	} else

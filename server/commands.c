@@ -7,6 +7,7 @@
 
 #include "backtest.h"
 #include "check_command.h"
+#include "file_read.h"
 #include "http.h"
 #include "rates_command.h"
 #include "ready_command.h"
@@ -89,28 +90,6 @@ static int run_ready(const struct command *command, const struct options *option
 
 /* ---- questions ---- */
 
-/* The whole of a file into a writer; false after a message. */
-static bool read_body(const char *file, size_t limit, struct writer *body)
-{
-	FILE *in = strcmp(file, "-") == 0 ? stdin : fopen(file, "rb");
-	char block[65536];
-	size_t got;
-	bool sound;
-
-	if (in == NULL) {
-		fprintf(stderr, "pondwright: %s: %s\n", file, strerror(errno));
-		return false;
-	}
-	while ((got = fread(block, 1, sizeof block, in)) > 0 && body->length <= limit)
-		writer_text(body, block, got);
-	sound = !ferror(in) && !body->out_of_memory && body->length <= limit;
-	if (!sound)
-		fprintf(stderr, "pondwright: %s: cannot be read, or has more than %zu bytes\n", file, limit);
-	if (in != stdin)
-		fclose(in);
-	return sound;
-}
-
 static int print_answer(const struct answer *answer, const struct writer *out)
 {
 	if (answer->status == 503) {
@@ -151,7 +130,7 @@ static int run_question(const struct command *command, const struct options *opt
 	if (!pondwright_open(&service, options->config, stderr))
 		return EXIT_FAULT;
 	writer_init(&body);
-	if (read_body(options->file != NULL ? options->file : "-", service.config->service.body_limit_bytes, &body))
+	if (file_read(options->file != NULL ? options->file : "-", service.config->service.body_limit_bytes, &body))
 		status = ask_and_print(command, &service, &body);
 	writer_free(&body);
 	pondwright_close(&service);

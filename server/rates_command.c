@@ -8,29 +8,6 @@
 #include "commands.h"
 #include "rates_import.h"
 
-/* ---- files ---- */
-
-bool rates_read_file(const char *path, struct writer *text)
-{
-	FILE *in = strcmp(path, "-") == 0 ? stdin : fopen(path, "rb");
-	char block[65536];
-	size_t got;
-	bool sound;
-
-	if (in == NULL) {
-		fprintf(stderr, "pondwright: %s: %s\n", path, strerror(errno));
-		return false;
-	}
-	while ((got = fread(block, 1, sizeof block, in)) > 0 && text->length < CONFIG_FILE_BYTES_MOST)
-		writer_text(text, block, got);
-	sound = !ferror(in) && !text->out_of_memory && text->length < CONFIG_FILE_BYTES_MOST;
-	if (!sound)
-		fprintf(stderr, "pondwright: %s: cannot be read, or is too big\n", path);
-	if (in != stdin)
-		fclose(in);
-	return sound;
-}
-
 static bool load(struct rates *rates, const char *directory)
 {
 	struct faults faults;

@@ -12,6 +12,7 @@
 #include "dates.h"
 #include "edition_write.h"
 #include "enquiry_check.h"
+#include "file_read.h"
 #include "enquiry_read.h"
 #include "money_text.h"
 #include "number.h"
@@ -37,7 +38,7 @@ static bool take_sheet(struct rates *rates, const struct rates_options *options)
 	if (options->file == NULL)
 		return true;
 	writer_init(&text);
-	if (rates_read_file(options->file, &text))
+	if (file_read(options->file, CONFIG_FILE_BYTES_MOST, &text))
 		faults = rate_rows_read(rates->rows, options->file, text.bytes != NULL ? text.bytes : "", text.length, minor_digits,
 			stderr);
 	writer_free(&text);
@@ -118,7 +119,7 @@ static bool read_enquiry(const struct config *config, const char *path, struct e
 
 	writer_init(&text);
 	enquiry_faults_init(&faults);
-	if (rates_read_file(path, &text) &&
+	if (file_read(path, CONFIG_FILE_BYTES_MOST, &text) &&
 		body_parse(text.bytes != NULL ? text.bytes : "", text.length, &object, &faults) == BODY_READ) {
 		enquiry_read(config, NEED_QUOTE, object, "", enquiry, &faults);
 		enquiry_check(config, today_day(), "", enquiry, &faults);

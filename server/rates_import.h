@@ -27,9 +27,6 @@ struct rates {
 bool rates_open(struct rates *rates, const struct rates_options *options, const char *edition);
 void rates_close(struct rates *rates);
 
-/* The whole of a file, or of standard input for "-"; false after a message. The text is the writer's. */
-bool rates_read_file(const char *path, struct writer *text);
-
 /* The import, once everything is open. Returns the exit status. */
 int rates_import(struct rates *rates, const struct rates_options *options);
 

@@ -17,9 +17,10 @@ enum origin { NOT_APPLICABLE, LEFT_OUT, GIVEN, BY_ASSUMPTION, BY_DEFAULT, BY_DER
 struct value {
 	double number;
 	uint32_t set;
-	uint8_t origin; /* enum origin */
-	bool unsure;    /* a set that was given with "unknown" among its members */
+	uint16_t origin; /* enum origin */
+	uint16_t unsure; /* 1: a set that was given with "unknown" among its members */
 };
+_Static_assert(sizeof(struct value) == 16, "no byte of a value is left unset, so values are compared whole");
 
 struct cascade {
 	double width_m, drop_m;

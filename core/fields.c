@@ -130,6 +130,14 @@ void fields_parents(uint16_t parent[F_COUNT])
 	}
 }
 
+bool field_decides_others(enum field_id id)
+{
+	for (uint32_t other = id + 1u; other < F_COUNT && enquiry_fields[other].variant != F_NONE; other++)
+		if (enquiry_fields[other].variant == id)
+			return true;
+	return false;
+}
+
 const char *field_name(enum field_id id)
 {
 	return strrchr(enquiry_fields[id].pointer, '/') + 1;

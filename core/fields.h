@@ -85,6 +85,10 @@ void fields_parents(uint16_t parent[F_COUNT]);
 /* Last word of a field's pointer, as the member is named in JSON. */
 const char *field_name(enum field_id id);
 
+/* Whether other members of the same object belong or not by this one's word: the kind of an outline or of a bed. They stand right
+ * behind it in the table. */
+bool field_decides_others(enum field_id id);
+
 extern const struct field enquiry_fields[F_COUNT];
 
 /* Facts that are COMPUTED or INFERRED, in the order of the table. */

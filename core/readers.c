@@ -85,17 +85,11 @@ void readers_list(const struct catalogue *catalogue, struct build_up_set *reader
 		mark_build_up(&(struct marker){catalogue, readers, i});
 }
 
-static bool is_same(const struct value *a, const struct value *b)
-{
-	return a->number == b->number && a->set == b->set && a->origin == b->origin && a->unsure == b->unsure;
-}
-
 bool values_same_but_shell(const struct value *a, const struct value *b)
 {
-	for (uint32_t i = 0; i < F_COUNT; i++)
-		if (!is_same(&a[i], &b[i]) && i != F_shell)
-			return false;
-	return true;
+	enum { AFTER = F_shell + 1 };
+
+	return memcmp(a, b, F_shell * sizeof *a) == 0 && memcmp(a + AFTER, b + AFTER, (F_COUNT - AFTER) * sizeof *a) == 0;
 }
 
 static void join(struct build_up_set *set, const struct build_up_set *more)
@@ -104,16 +98,30 @@ static void join(struct build_up_set *set, const struct build_up_set *more)
 		set->bits[i] |= more->bits[i];
 }
 
+/* Joins what reads any of n things that differ; most stretches of them are the same. */
+static void join_changed(struct build_up_set *found, const struct build_up_set *readers, const void *now, const void *old,
+                         uint32_t n, size_t size)
+{
+	enum { STRETCH = 16 };
+	const char *a = now, *b = old;
+
+	for (uint32_t first = 0; first < n; first += STRETCH) {
+		uint32_t end = first + STRETCH < n ? first + STRETCH : n;
+
+		if (memcmp(a + first * size, b + first * size, (end - first) * size) == 0)
+			continue;
+		for (uint32_t i = first; i < end; i++)
+			if (memcmp(a + i * size, b + i * size, size) != 0)
+				join(found, &readers[i]);
+	}
+}
+
 struct build_up_set readers_of_changes(const struct catalogue *catalogue, const struct value *v, const struct value *old_v,
                                        const double *q, const double *old_q)
 {
 	struct build_up_set found = {{0}};
 
-	for (uint32_t i = 0; i < Q_COUNT; i++)
-		if (!(q[i] == old_q[i]))
-			join(&found, &catalogue->readers[i]);
-	for (uint32_t i = 0; i < F_COUNT; i++)
-		if (!is_same(&v[i], &old_v[i]))
-			join(&found, &catalogue->readers[Q_COUNT + i]);
+	join_changed(&found, catalogue->readers, q, old_q, Q_COUNT, sizeof *q);
+	join_changed(&found, catalogue->readers + Q_COUNT, v, old_v, F_COUNT, sizeof *v);
 	return found;
 }

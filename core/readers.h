@@ -13,13 +13,12 @@ enum { READ_SUBJECTS = Q_COUNT + F_COUNT }; /* quantities first, then fields */
  * buys. Not counted: the chosen pump and pipe, scales on hours and prices, and time on site, told only by the programme. */
 void readers_list(const struct catalogue *catalogue, struct build_up_set *readers);
 
-/* Build-ups that look at anything that differs between two states of an enquiry; v has F_COUNT and q Q_COUNT entries. A NaN
- * differs from everything. */
+/* Build-ups that look at anything that differs between two states of an enquiry; v has F_COUNT and q Q_COUNT entries. Compared
+ * by their bits: 0 and -0 differ, which costs some work and no more. */
 struct build_up_set readers_of_changes(const struct catalogue *catalogue, const struct value *v, const struct value *old_v,
                                        const double *q, const double *old_q);
 
 /* Whether two lists of F_COUNT values are the same, but for the shell. */
 bool values_same_but_shell(const struct value *a, const struct value *b);
-
 
 #endif

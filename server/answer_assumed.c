@@ -13,15 +13,6 @@ static bool is_assumed(const struct view *view, uint32_t id)
 	return view->quote->resolved.v[id].origin == BY_ASSUMPTION;
 }
 
-/* Whether the field decides which others belong: the kind of a bed, with its slope and shelf. */
-static bool decides_others(uint32_t id)
-{
-	for (uint32_t other = 0; other < F_COUNT; other++)
-		if (enquiry_fields[other].variant == id)
-			return true;
-	return false;
-}
-
 /* Said together with the kind that it belongs to, where that is assumed too. */
 static bool said_with_its_kind(const struct view *view, uint32_t id)
 {
@@ -35,7 +26,7 @@ static void grouped_value(struct writer *out, const struct view *view, uint32_t 
 	writer_object_open(out);
 	writer_key(out, field_name((enum field_id)kind));
 	value_of(out, view, kind);
-	for (uint32_t id = 0; id < F_COUNT; id++) {
+	for (uint32_t id = kind + 1; id < F_COUNT && enquiry_fields[id].variant != F_NONE; id++) {
 		if (enquiry_fields[id].variant != kind || enquiry_fields[id].kind == FIELD_LIST ||
 			!value_is_known(&view->quote->resolved.v[id]) || view->quote->resolved.v[id].origin == NOT_APPLICABLE)
 			continue;
@@ -49,16 +40,19 @@ static void reasons(struct writer *out, const struct view *view, uint32_t id)
 {
 	const struct unknown *row = assumption_of(view_catalogue(view), view->edition->region, view->quote->resolved.v,
 		view->quote->q, id);
-	const struct text *text = view_text(view, row != NULL ? row->text : 0);
 
-	writer_member_string(out, "because", text->because);
-	writer_member_string(out, "question", text->question);
-	writer_member_string(out, "where", row == NULL ? NULL : row->on_visit ? "visit" : "phone");
+	if (row != NULL) {
+		write_said(out, &view->config->said_of_unknowns[row - view_catalogue(view)->unknowns]);
+		return;
+	}
+	writer_member_null(out, "because");
+	writer_member_null(out, "question");
+	writer_member_null(out, "where");
 }
 
 static void write_assumed(struct writer *out, const struct view *view, uint32_t id)
 {
-	bool grouped = decides_others(id);
+	bool grouped = field_decides_others((enum field_id)id);
 	uint16_t holder = view_catalogue(view)->parent[id];
 
 	writer_object_open(out);

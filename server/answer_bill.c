@@ -86,8 +86,13 @@ struct line_name view_line_name(const struct view *view, const struct line *line
 
 void answer_line_names(struct writer *out, const struct view *view, const struct line *line)
 {
-	struct line_name name = view_line_name(view, line);
+	struct line_name name;
 
+	if (line->special == LINE_BUILD_UP) {
+		write_said(out, &view->config->said_of_build_ups[line->build_up]);
+		return;
+	}
+	name = view_line_name(view, line);
 	writer_member_string(out, "build_up", name.id);
 	writer_member_string(out, "title", name.title);
 }

@@ -7,13 +7,12 @@ static const char *const level_words[] = {
 void answer_flag(struct writer *out, const struct view *view, const struct flag *flag)
 {
 	const struct text *text = view_text(view, view_catalogue(view)->rules[flag->rule].text);
-	const struct flag_members *members = &view->config->flag_members[flag->rule];
 
 	writer_object_open(out);
 	writer_member_string(out, "id", text->id);
 	writer_member_string(out, "level", level_words[flag->level]);
 	writer_member_string(out, "raised_by", flag->raised_by == RAISED_BY_FACT ? "fact" : "unknown");
-	writer_raw(out, members->json, members->length);
+	write_said(out, &view->config->said_of_rules[flag->rule]);
 	writer_member_string(out, "ask", flag->raised_by == RAISED_BY_UNKNOWN ? text->ask : NULL);
 	writer_object_close(out);
 }

@@ -39,7 +39,7 @@ static void notes(struct writer *out, const struct view *view, bool excluded)
 		const struct note *note = &view_catalogue(view)->notes[i];
 
 		if (note->excluded == excluded && view->quote->note_said[i])
-			writer_string(out, view_text(view, note->text)->text);
+			write_said(out, &view->config->said_of_notes[i]);
 	}
 }
 

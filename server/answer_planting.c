@@ -30,14 +30,11 @@ static void species(struct writer *out, const struct view *view, enum plant_role
 	writer_array_open(out);
 	for (uint32_t i = 0; i < view->config->n_plants; i++) {
 		const struct plant *plant = &view->config->plants[i];
-		const struct text *text = view_text(view, plant->text);
 
 		if (!suits(view, plant, role))
 			continue;
 		writer_object_open(out);
-		writer_member_string(out, "id", text->id);
-		writer_member_string(out, "title", text->title);
-		writer_member_string(out, "latin", text->latin);
+		write_said(out, &view->config->said_of_plants[i]);
 		writer_object_close(out);
 	}
 	writer_array_close(out);

@@ -117,12 +117,10 @@ static void held_by_frost(struct writer *out, const struct view *view)
 static void write_task(struct writer *out, const struct view *view, uint32_t task, bool promised)
 {
 	const struct task_result *result = &view->quote->programme.tasks[task];
-	const struct text *text = view_text(view, view_catalogue(view)->tasks[task].text);
 	double crew_day_h = view->edition->crew_people * view->edition->productive_h;
 
 	writer_object_open(out);
-	writer_member_string(out, "id", text->id);
-	writer_member_string(out, "title", text->title);
+	write_said(out, &view->config->said_of_tasks[task]);
 	date_member(out, "from", promised, result->from_day);
 	date_member(out, "to", promised, result->to_day);
 	writer_member_number(out, "work_days", result->hours / crew_day_h);

@@ -76,8 +76,11 @@ static void filling(struct writer *out, const struct quote *quote)
 	writer_object_close(out);
 }
 
+enum { USUAL_BYTES = 48 * 1024 }; /* few answers have more; growing copies what is there */
+
 static void write_quote(struct writer *out, const struct view *view, const struct writer *canonical)
 {
+	writer_reserve(out, USUAL_BYTES);
 	writer_object_open(out);
 	names(out, view, canonical);
 	answer_price(out, view);

@@ -3,19 +3,21 @@
 #include <string.h>
 
 /* Said of every pond, 0 or not, and first. */
-static const uint16_t always_said[] = {
-	Q_water_surface_m2, Q_perimeter_m, Q_inradius_m, Q_depth_reached_m, Q_water_volume_m3, Q_wetted_area_m2,
-	Q_floor_area_m2, Q_shell_area_m2, Q_dig_m3, Q_spoil_loose_m3, Q_sheet_length_m, Q_sheet_width_m,
-	Q_sheet_by_rule_length_m, Q_sheet_by_rule_width_m, Q_concrete_m3, Q_render_m2,
-};
+#define ALWAYS_SAID(Q) \
+	Q(water_surface_m2) Q(perimeter_m) Q(inradius_m) Q(depth_reached_m) Q(water_volume_m3) Q(wetted_area_m2) Q(floor_area_m2) \
+	Q(shell_area_m2) Q(dig_m3) Q(spoil_loose_m3) Q(sheet_length_m) Q(sheet_width_m) Q(sheet_by_rule_length_m) \
+	Q(sheet_by_rule_width_m) Q(concrete_m3) Q(render_m2)
+#define PLACE(id) Q_##id,
+#define SAID(id) [Q_##id] = true,
+
+static const uint16_t always_said[] = {ALWAYS_SAID(PLACE)};
 #define N_ALWAYS_SAID (sizeof always_said / sizeof always_said[0])
 
 static bool is_always_said(uint32_t id)
 {
-	for (size_t i = 0; i < N_ALWAYS_SAID; i++)
-		if (always_said[i] == id)
-			return true;
-	return false;
+	static const bool said[Q_COUNT] = {ALWAYS_SAID(SAID)};
+
+	return said[id];
 }
 
 /* Claims, words and sets are for conditions; the rest are measures. */

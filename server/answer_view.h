@@ -25,6 +25,11 @@ static inline const struct text *view_text(const struct view *view, uint32_t tex
 	return config_text(view->config, text);
 }
 
+static inline void write_said(struct writer *out, const struct said *said)
+{
+	writer_raw(out, said->json, said->length);
+}
+
 static inline bool view_has_price(const struct view *view)
 {
 	return view->quote->n_cannots == 0;

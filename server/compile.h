@@ -27,7 +27,8 @@
 #define SERVER_ARRAYS(A) \
 	A(struct text, texts) A(struct region_card, region_cards) A(struct edition_card, edition_cards) \
 	A(struct plant, plants) A(struct clause, clauses) \
-	A(struct flag_members, flag_members) A(struct survey_stop, survey_stops) A(uint16_t, survey_fields) A(uint32_t, banned) A(uint32_t, terms) A(const char *, strings) A(int64_t, prices)
+	A(struct survey_stop, survey_stops) A(uint16_t, survey_fields) A(uint32_t, banned) A(uint32_t, terms) \
+	A(const char *, strings) A(int64_t, prices)
 #define ALL_ARRAYS(A) COUNTED_ARRAYS(A) PLAIN_ARRAYS(A) SERVER_ARRAYS(A)
 
 /* What the core sets no limit to. */
@@ -68,6 +69,9 @@ struct builder {
 	struct text_pool pool;
 #define A(type, member) struct rows member;
 	ALL_ARRAYS(A)
+#undef A
+#define A(name) struct rows name;
+	SAID_ARRAYS(A)
 #undef A
 	struct names names[NAME_KIND_COUNT];
 	struct config config; /* its tables of fixed size, and the service */
@@ -185,6 +189,7 @@ void compile_terms(struct builder *b);     /* an optional file */
 void compile_survey(struct builder *b);    /* an optional file */
 void compile_rules(struct builder *b);
 void compile_regions(struct builder *b);
+void compile_said(struct builder *b);      /* from the texts of all others */
 void compile_editions(struct builder *b, uint32_t region, const char *id); /* of one region, called by regions */
 
 /* Parts that read shares of work. */

@@ -2,7 +2,6 @@
 
 #include <string.h>
 
-#include "writer.h"
 
 /* Flags come last and may read the programme. A rule that brings money or waiting is settled before the bill. */
 static const struct reach programme = {.latest = AT_PROGRAMME, .before = F_COUNT};
@@ -80,29 +79,6 @@ static void check_rule_id(struct builder *b, const struct place *at, const char 
 	}
 }
 
-static void add_flag_members(struct builder *b, const struct text *text)
-{
-	struct flag_members members = {NULL, 0};
-	struct writer out;
-
-	writer_init(&out);
-	writer_member_string(&out, "title", text->title);
-	writer_member_string(&out, "why", text->why);
-	writer_member_string(&out, "do", text->act);
-	writer_member_string(&out, "authority", text->authority);
-	writer_member_string(&out, "season", text->season);
-	writer_member_string(&out, "source", text->source);
-	writer_member_string(&out, "verified", text->verified);
-	writer_member_string(&out, "verified_on", text->verified_on);
-	writer_text(&out, "", 1);
-	if (out.out_of_memory)
-		b->out_of_memory = true;
-	else
-		members = (struct flag_members){text_pool_add(&b->pool, out.bytes), (uint32_t)out.length - 1};
-	rows_add(&b->flag_members, &members);
-	writer_free(&out);
-}
-
 static void read_rule(struct builder *b, struct reader *entry, uint32_t file_nations)
 {
 	const uint32_t parts = TEXT_BIT(title) | TEXT_BIT(why) | TEXT_BIT(act) | TEXT_BIT(authority) | TEXT_BIT(source) |
@@ -123,7 +99,6 @@ static void read_rule(struct builder *b, struct reader *entry, uint32_t file_nat
 	check_text(b, entry, &rule);
 	check_rule_id(b, &entry->at, id, rule.nations);
 	rows_add(&b->rules, &rule);
-	add_flag_members(b, ROW(b->texts, struct text, rule.text));
 }
 
 static void read_rule_list(struct builder *b, struct document *document, uint32_t nations)

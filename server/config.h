@@ -75,16 +75,26 @@ struct word_table {
 	uint32_t count;
 };
 
-/* What every flag of a rule says, in JSON: "title" to "verified_on", without brackets. An answer has dozens of flags, and these
- * are most of its bytes. */
-struct flag_members { const char *json; uint32_t length; };
+/* What an answer says of an entry word for word every time: members of an object without brackets, or a string, in JSON. Most
+ * bytes of an answer are such, and none needs to be looked at for escapes again. */
+struct said { const char *json; uint32_t length; };
+
+#define SAID_ARRAYS(A) \
+	A(said_of_rules)     /* "title" to "verified_on" of a flag */ \
+	A(said_of_build_ups) /* "build_up", "title" of a line */ \
+	A(said_of_tasks)     /* "id", "title" */ \
+	A(said_of_plants)    /* "id", "title", "latin" */ \
+	A(said_of_unknowns)  /* "because", "question", "where" of what was assumed */ \
+	A(said_of_notes)     /* a string */
 
 struct config {
 	struct catalogue catalogue;
 	struct service service;
 	const struct text *texts;
 	uint32_t n_texts;
-	const struct flag_members *flag_members; /* of each rule */
+#define A(name) const struct said *name; /* of each entry of that list */
+	SAID_ARRAYS(A)
+#undef A
 	const struct region_card *region_cards;
 	const struct edition_card *edition_cards;
 	const struct plant *plants;

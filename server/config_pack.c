@@ -126,18 +126,23 @@ static void pack_texts(struct arena *arena, struct builder *b, struct config *co
 {
 	struct text *texts = arena_rows(arena, &b->texts);
 	const char **strings = arena_rows(arena, &b->strings);
-	struct flag_members *flags = arena_rows(arena, &b->flag_members);
 
 	for (uint32_t i = 0; texts != NULL && i < rows_count(&b->texts); i++)
 		move_text(&texts[i], block);
 	for (uint32_t i = 0; strings != NULL && i < rows_count(&b->strings); i++)
 		strings[i] = text_pool_moved(strings[i], block);
-	for (uint32_t i = 0; flags != NULL && i < rows_count(&b->flag_members); i++)
-		flags[i].json = text_pool_moved(flags[i].json, block);
 	config->texts = texts;
-	config->flag_members = flags;
 	config->n_texts = rows_count(&b->texts);
 	config->strings = strings;
+}
+
+static const struct said *pack_said(struct arena *arena, const struct rows *rows, const char *block)
+{
+	struct said *said = arena_rows(arena, rows);
+
+	for (uint32_t i = 0; said != NULL && i < rows_count(rows); i++)
+		said[i].json = text_pool_moved(said[i].json, block);
+	return said;
 }
 
 static void move_service(struct service *service, const char *block)
@@ -166,6 +171,9 @@ static struct config *lay_out(struct arena *arena, struct builder *b)
 	pack_catalogue(arena, b, &config->catalogue);
 	pack_readers(arena, &config->catalogue);
 	pack_texts(arena, b, config, block);
+#define A(name) config->name = pack_said(arena, &b->name, block);
+	SAID_ARRAYS(A)
+#undef A
 	config->region_cards = arena_rows(arena, &b->region_cards);
 	config->edition_cards = arena_rows(arena, &b->edition_cards);
 	config->plants = arena_rows(arena, &b->plants);

@@ -94,19 +94,20 @@ static void refuse_member(struct asked_reader *reader, enum field_id id)
 }
 
 /* The members of an object stand behind it in the table, and a kind before what belongs to it, so that one pass in
- * the order of the table meets every holder before its members. */
+ * the order of the table meets every holder before its members. An object all of whose members were found has no more. */
 static void read_members(struct asked_reader *reader)
 {
 	for (uint32_t i = 0; i < F_COUNT; i++) {
 		enum field_id id = (enum field_id)i;
 		uint16_t parent = reader->parent[id];
 		json_t *holder = parent == F_NONE ? reader->top : reader->given[parent];
-		json_t *json = json_is_object(holder) ? json_object_get(holder, field_name(id)) : NULL;
+		size_t *known = &reader->known[parent == F_NONE ? F_COUNT : parent];
+		json_t *json = *known < json_object_size(holder) ? json_object_get(holder, field_name(id)) : NULL;
 
 		reader->given[id] = json;
 		if (json == NULL)
 			continue;
-		reader->known[parent == F_NONE ? F_COUNT : parent]++;
+		++*known;
 		if (belongs(reader, id))
 			asked_value(reader, id, json);
 		else
@@ -114,15 +115,6 @@ static void read_members(struct asked_reader *reader)
 		if (reader->enquiry->v[id].origin == LEFT_OUT && enquiry_fields[id].presence != ALWAYS)
 			reader->enquiry->v[id].origin = NOT_APPLICABLE; /* faulty: later checks pass over it */
 	}
-}
-
-/* Whether other members of the same object turn on this one. */
-static bool is_kind(enum field_id id)
-{
-	for (uint32_t other = id + 1u; other < F_COUNT && enquiry_fields[other].variant != F_NONE; other++)
-		if (enquiry_fields[other].variant == id)
-			return true;
-	return false;
 }
 
 static bool word_given(const struct asked_reader *reader, enum field_id id, uint32_t word)
@@ -144,7 +136,7 @@ static bool must_be_given(const struct asked_reader *reader, enum field_id id)
 		return !word_given(reader, F_pond_profile_kind, SIDES_STEPPED);
 	if (field->variant != F_NONE)
 		return field->presence == MUST && kind_is_given(reader, id) && belongs(reader, id);
-	return field->presence == MUST || is_kind(id);
+	return field->presence == MUST || field_decides_others(id);
 }
 
 static void find_missing(struct asked_reader *reader)

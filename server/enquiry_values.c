@@ -1,5 +1,6 @@
 #include "enquiry_reader.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,7 +12,11 @@
 
 const char *asked_pointer(const struct asked_reader *reader, enum field_id id, char at[POINTER_SIZE])
 {
-	snprintf(at, POINTER_SIZE, "%s%s", reader->prefix, enquiry_fields[id].pointer);
+	size_t prefix = strlen(reader->prefix), rest = strlen(enquiry_fields[id].pointer);
+
+	assert(prefix + rest < POINTER_SIZE);
+	memcpy(at, reader->prefix, prefix);
+	memcpy(at + prefix, enquiry_fields[id].pointer, rest + 1);
 	return at;
 }
 

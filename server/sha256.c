@@ -37,22 +37,22 @@ static void schedule(const uint8_t block[64], uint32_t w[64])
 
 static void compress(uint32_t state[8], const uint8_t block[64])
 {
-	uint32_t w[64], s[8];
+	uint32_t a = state[0], b = state[1], c = state[2], d = state[3];
+	uint32_t e = state[4], f = state[5], g = state[6], h = state[7];
+	uint32_t w[64];
 
 	schedule(block, w);
-	memcpy(s, state, sizeof s);
-	for (size_t t = 0; t < 64; t++) {
-		uint32_t sum1 = rotr(s[4], 6) ^ rotr(s[4], 11) ^ rotr(s[4], 25);
-		uint32_t t1 = s[7] + sum1 + ((s[4] & s[5]) ^ (~s[4] & s[6])) + k[t] + w[t];
-		uint32_t sum0 = rotr(s[0], 2) ^ rotr(s[0], 13) ^ rotr(s[0], 22);
-		uint32_t t2 = sum0 + ((s[0] & s[1]) ^ (s[0] & s[2]) ^ (s[1] & s[2]));
+	for (size_t t = 0; t < 64; t++) { /* eight variables, as in section 6.2.2: they stay in registers */
+		uint32_t sum1 = rotr(e, 6) ^ rotr(e, 11) ^ rotr(e, 25);
+		uint32_t t1 = h + sum1 + ((e & f) ^ (~e & g)) + k[t] + w[t];
+		uint32_t sum0 = rotr(a, 2) ^ rotr(a, 13) ^ rotr(a, 22);
+		uint32_t t2 = sum0 + ((a & b) ^ (a & c) ^ (b & c));
 
-		memmove(s + 1, s, 7 * sizeof *s);
-		s[4] += t1;
-		s[0] = t1 + t2;
+		h = g, g = f, f = e, e = d + t1;
+		d = c, c = b, b = a, a = t1 + t2;
 	}
-	for (size_t i = 0; i < 8; i++)
-		state[i] += s[i];
+	state[0] += a, state[1] += b, state[2] += c, state[3] += d;
+	state[4] += e, state[5] += f, state[6] += g, state[7] += h;
 }
 
 void sha256_init(struct sha256 *hash)

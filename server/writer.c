@@ -72,6 +72,11 @@ static bool writer_room(struct writer *out, size_t more)
 	return (!out->out_of_memory && out->capacity - out->length >= more) || writer_grow(out, more);
 }
 
+void writer_reserve(struct writer *out, size_t more)
+{
+	writer_room(out, more);
+}
+
 void writer_text(struct writer *out, const char *bytes, size_t length)
 {
 	if (length == 0 || !writer_room(out, length))

@@ -24,6 +24,8 @@ void writer_init_fixed(struct writer *out, char *storage, size_t size);
 void writer_free(struct writer *out);
 /* Forgets the text and the flag, keeps the storage. */
 void writer_clear(struct writer *out);
+/* Room for so many bytes at once, for who knows that much is coming. */
+void writer_reserve(struct writer *out, size_t more);
 /* The bytes, the caller's to free(), or NULL after a failed allocation. The writer is empty afterwards. */
 char *writer_release(struct writer *out, size_t *length);
 

@@ -27,9 +27,6 @@ bool builder_init(struct builder *b, const struct config_files *files, struct fa
 #define A(type, member) made = rows_init(&b->member, sizeof(type), &b->out_of_memory) && made;
 	ALL_ARRAYS(A)
 #undef A
-#define A(name) made = rows_init(&b->name, sizeof(struct said), &b->out_of_memory) && made;
-	SAID_ARRAYS(A)
-#undef A
 	if (made)
 		rows_add(&b->texts, &no_text);
 	return made;
@@ -43,9 +40,6 @@ void builder_free(struct builder *b)
 	}
 #define A(type, member) rows_free(&b->member);
 	ALL_ARRAYS(A)
-#undef A
-#define A(name) rows_free(&b->name);
-	SAID_ARRAYS(A)
 #undef A
 	text_pool_free(&b->pool);
 }

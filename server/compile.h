@@ -29,7 +29,7 @@
 	A(struct plant, plants) A(struct clause, clauses) \
 	A(struct survey_stop, survey_stops) A(uint16_t, survey_fields) A(uint32_t, banned) A(uint32_t, terms) \
 	A(const char *, strings) A(int64_t, prices)
-#define ALL_ARRAYS(A) COUNTED_ARRAYS(A) PLAIN_ARRAYS(A) SERVER_ARRAYS(A)
+#define ALL_ARRAYS(A) COUNTED_ARRAYS(A) PLAIN_ARRAYS(A) SERVER_ARRAYS(A) SAID_ARRAYS(A)
 
 /* What the core sets no limit to. */
 enum { EDGES_MOST = 16, ROOT_PLANTS_MOST = 32, PLANTS_MOST = 400, REGIONS_MOST = 1000, TERMS_MOST = 24 };
@@ -69,9 +69,6 @@ struct builder {
 	struct text_pool pool;
 #define A(type, member) struct rows member;
 	ALL_ARRAYS(A)
-#undef A
-#define A(name) struct rows name;
-	SAID_ARRAYS(A)
 #undef A
 	struct names names[NAME_KIND_COUNT];
 	struct config config; /* its tables of fixed size, and the service */

@@ -2,7 +2,6 @@
 
 #include <string.h>
 
-
 /* Flags come last and may read the programme. A rule that brings money or waiting is settled before the bill. */
 static const struct reach programme = {.latest = AT_PROGRAMME, .before = F_COUNT};
 static const struct reach take_off = {.latest = AT_TAKEOFF, .before = F_COUNT};

@@ -32,7 +32,7 @@ static void line_members(struct writer *out, const struct text *text)
 	writer_member_string(out, "title", text->title);
 }
 
-static void task_members(struct writer *out, const struct text *text)
+static void name_members(struct writer *out, const struct text *text)
 {
 	writer_member_string(out, "id", text->id);
 	writer_member_string(out, "title", text->title);
@@ -40,7 +40,7 @@ static void task_members(struct writer *out, const struct text *text)
 
 static void plant_members(struct writer *out, const struct text *text)
 {
-	task_members(out, text);
+	name_members(out, text);
 	writer_member_string(out, "latin", text->latin);
 }
 
@@ -74,7 +74,7 @@ void compile_said(struct builder *b)
 	}
 	EACH(struct rule, rules, flag_members)
 	EACH(struct build_up, build_ups, line_members)
-	EACH(struct task, tasks, task_members)
+	EACH(struct task, tasks, name_members)
 	EACH(struct plant, plants, plant_members)
 	EACH(struct note, notes, note_string)
 #undef EACH

@@ -80,19 +80,19 @@ struct word_table {
 struct said { const char *json; uint32_t length; };
 
 #define SAID_ARRAYS(A) \
-	A(said_of_rules)     /* "title" to "verified_on" of a flag */ \
-	A(said_of_build_ups) /* "build_up", "title" of a line */ \
-	A(said_of_tasks)     /* "id", "title" */ \
-	A(said_of_plants)    /* "id", "title", "latin" */ \
-	A(said_of_unknowns)  /* "because", "question", "where" of what was assumed */ \
-	A(said_of_notes)     /* a string */
+	A(struct said, said_of_rules)     /* "title" to "verified_on" of a flag */ \
+	A(struct said, said_of_build_ups) /* "build_up", "title" of a line */ \
+	A(struct said, said_of_tasks)     /* "id", "title" */ \
+	A(struct said, said_of_plants)    /* "id", "title", "latin" */ \
+	A(struct said, said_of_unknowns)  /* "because", "question", "where" of what was assumed */ \
+	A(struct said, said_of_notes)     /* a string */
 
 struct config {
 	struct catalogue catalogue;
 	struct service service;
 	const struct text *texts;
 	uint32_t n_texts;
-#define A(name) const struct said *name; /* of each entry of that list */
+#define A(type, member) const type *member; /* of each entry of that list */
 	SAID_ARRAYS(A)
 #undef A
 	const struct region_card *region_cards;

@@ -171,7 +171,7 @@ static struct config *lay_out(struct arena *arena, struct builder *b)
 	pack_catalogue(arena, b, &config->catalogue);
 	pack_readers(arena, &config->catalogue);
 	pack_texts(arena, b, config, block);
-#define A(name) config->name = pack_said(arena, &b->name, block);
+#define A(type, member) config->member = pack_said(arena, &b->member, block);
 	SAID_ARRAYS(A)
 #undef A
 	config->region_cards = arena_rows(arena, &b->region_cards);

@@ -253,6 +253,26 @@ START_TEST(canonical_enquiries_read_back_alike)
 }
 END_TEST
 
+/* Found by looking at the whole table: those that turn on a kind stand right behind it, which the search relies on. */
+START_TEST(a_kind_decides_others_wherever_they_stand)
+{
+	for (uint32_t id = 0; id < F_COUNT; id++) {
+		bool decides = false;
+
+		for (uint32_t other = 0; other < F_COUNT; other++) {
+			if (enquiry_fields[other].variant != id)
+				continue;
+			decides = true;
+			ck_assert_uint_gt(other, id);
+			for (uint32_t between = id + 1; between < other; between++)
+				ck_assert_uint_ne(enquiry_fields[between].variant, F_NONE);
+		}
+		ck_assert_msg(field_decides_others((enum field_id)id) == decides, "%s", enquiry_fields[id].pointer);
+	}
+	ck_assert(field_decides_others(F_pond_profile_kind));
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("enquiry");
@@ -277,6 +297,7 @@ int main(void)
 	tcase_add_test(cases, the_last_step_says_the_depth);
 	tcase_add_test(cases, water_and_screen_need_no_pond);
 	tcase_add_test(cases, canonical_enquiries_read_back_alike);
+	tcase_add_test(cases, a_kind_decides_others_wherever_they_stand);
 	suite_add_tcase(suite, cases);
 	srunner_run_all(runner, CK_ENV);
 	failed = srunner_ntests_failed(runner);

@@ -75,16 +75,15 @@ static void read_stage(const struct ask *ask, json_t *body, uint16_t *stage)
 		enquiry_fault_add(&ask->room->faults, "", "stage", "wrong-type", "stage: must be a task's id, or null");
 	if (word == NULL)
 		return;
-	for (uint32_t i = 0; i < catalogue->n_tasks; i++) {
-		const char *id = config_text(ask->config, catalogue->tasks[i].text)->id;
-
-		nearest_offer(&nearest, id);
-		if (strcmp(id, word) == 0)
+	for (uint32_t i = 0; i < catalogue->n_tasks; i++)
+		if (strcmp(config_text(ask->config, catalogue->tasks[i].text)->id, word) == 0) {
 			*stage = (uint16_t)i;
-	}
-	if (*stage == STAGE_NOTHING)
-		enquiry_fault_add(&ask->room->faults, "", "stage", "unknown-id", "stage: %.60s is no task%s", word,
-			nearest_hint(&nearest, hint));
+			return;
+		}
+	for (uint32_t i = 0; i < catalogue->n_tasks; i++)
+		nearest_offer(&nearest, config_text(ask->config, catalogue->tasks[i].text)->id);
+	enquiry_fault_add(&ask->room->faults, "", "stage", "unknown-id", "stage: %.60s is no task%s", word,
+		nearest_hint(&nearest, hint));
 }
 
 static void refuse_unknown(const struct ask *ask, json_t *body)

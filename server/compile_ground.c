@@ -1,6 +1,7 @@
 #include "compile.h"
 
 #include <stddef.h>
+#include <string.h>
 
 /* ---- soils ---- */
 
@@ -80,6 +81,14 @@ static void read_practice_row(struct builder *b, const struct place *practice, j
 	reader_close(&entry);
 }
 
+static bool is_constant(const char *key)
+{
+	for (uint32_t i = 0; i < P_COUNT; i++)
+		if (strcmp(practice_table[i].name, key) == 0)
+			return true;
+	return false;
+}
+
 static void check_practice_names(const struct place *practice, json_t *rows)
 {
 	const char *key;
@@ -91,10 +100,11 @@ static void check_practice_names(const struct place *practice, json_t *rows)
 		struct nearest nearest = nearest_to(key);
 		char hint[NEAREST_HINT_SIZE];
 
+		if (is_constant(key))
+			continue;
 		for (uint32_t i = 0; i < P_COUNT; i++)
 			nearest_offer(&nearest, practice_table[i].name);
-		if (nearest.distance > 0)
-			place_fault(&at, "is no constant that is known here%s", nearest_hint(&nearest, hint));
+		place_fault(&at, "is no constant that is known here%s", nearest_hint(&nearest, hint));
 	}
 }
 

@@ -150,13 +150,13 @@ static bool quantity_find(const struct place *at, const char *name, uint32_t *qu
 	struct nearest nearest = nearest_to(name);
 	char hint[NEAREST_HINT_SIZE];
 
-	for (uint32_t i = 0; i < Q_COUNT; i++) {
+	for (uint32_t i = 0; i < Q_COUNT; i++)
 		if (strcmp(quantity_table[i].name, name) == 0) {
 			*quantity = i;
 			return true;
 		}
+	for (uint32_t i = 0; i < Q_COUNT; i++)
 		nearest_offer(&nearest, quantity_table[i].name);
-	}
 	place_fault(at, "no quantity is named %.60s%s", name, nearest_hint(&nearest, hint));
 	return false;
 }

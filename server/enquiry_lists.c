@@ -102,6 +102,17 @@ static bool read_pair(struct asked_reader *reader, const struct child *child, co
 	return whole;
 }
 
+static void refuse_cell(struct asked_reader *reader, const struct child *child, const char *at, const char *key)
+{
+	struct nearest nearest = nearest_to(key);
+	char hint[NEAREST_HINT_SIZE];
+
+	for (uint32_t i = 0; i < child->count; i++)
+		nearest_offer(&nearest, child_members[child->first + i].name);
+	enquiry_fault_add(reader->faults, at, key, "unknown-member", "There is no such member%s",
+		nearest_hint(&nearest, hint));
+}
+
 static void find_unknown_cells(struct asked_reader *reader, const struct child *child, const char *at, json_t *json)
 {
 	const struct member *member = &child_members[child->first];
@@ -109,17 +120,12 @@ static void find_unknown_cells(struct asked_reader *reader, const struct child *
 	json_t *value;
 
 	json_object_foreach (json, key, value) {
-		struct nearest nearest = nearest_to(key);
-		char hint[NEAREST_HINT_SIZE];
 		bool known = false;
 
-		for (uint32_t i = 0; i < child->count; i++) {
+		for (uint32_t i = 0; i < child->count; i++)
 			known |= strcmp(key, member[i].name) == 0;
-			nearest_offer_similar(&nearest, member[i].name);
-		}
 		if (!known)
-			enquiry_fault_add(reader->faults, at, key, "unknown-member", "There is no such member%s",
-				nearest_hint(&nearest, hint));
+			refuse_cell(reader, child, at, key);
 	}
 }
 

@@ -20,7 +20,7 @@ static void refuse_pointer(struct asked_reader *reader, const char *at, const ch
 		return;
 	for (uint32_t id = 0; id < F_COUNT; id++)
 		if (field_is_measured((enum field_id)id))
-			nearest_offer_similar(&nearest, enquiry_fields[id].pointer);
+			nearest_offer(&nearest, enquiry_fields[id].pointer);
 	enquiry_fault_add(reader->faults, at, key, "unknown-member", "%s: not the pointer of a measured number%s",
 		MEASURED_WITHIN, nearest_hint(&nearest, hint));
 }

@@ -176,12 +176,12 @@ static void refuse_unknown(struct asked_reader *reader, uint16_t holder, const c
 		const char *name = field_name((enum field_id)id);
 
 		if (reader->parent[id] == holder)
-			nearest_offer_similar(&nearest, name);
+			nearest_offer(&nearest, name);
 		else if (strcmp(name, key) == 0)
 			elsewhere = enquiry_fields[id].pointer;
 	}
 	if (holder == F_NONE)
-		nearest_offer_similar(&nearest, MEASURED_WITHIN);
+		nearest_offer(&nearest, MEASURED_WITHIN);
 	nearest_hint(&nearest, hint);
 	snprintf(base, sizeof base, "%s%s", reader->prefix, holder == F_NONE ? "" : enquiry_fields[holder].pointer);
 	enquiry_fault_add(reader->faults, base, key, "unknown-member", "There is no such member%s%s",

@@ -3,7 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { LISTED_MOST = 300, LENGTHS_APART_MOST = 4 };
+enum { LISTED_MOST = 300 };
 
 static bool edition_find(const struct config *config, uint32_t region, const char *word, uint32_t *place)
 {
@@ -20,15 +20,6 @@ bool word_find(const struct config *config, enum word_list list, uint32_t region
 	if (list == LIST_editions)
 		return edition_find(config, region, word, place);
 	return config_word_index(config, list, word, place);
-}
-
-void nearest_offer_similar(struct nearest *nearest, const char *candidate)
-{
-	size_t wanted = strlen(nearest->word), offered = strlen(candidate);
-	size_t apart = wanted > offered ? wanted - offered : offered - wanted;
-
-	if (apart <= LENGTHS_APART_MOST)
-		nearest_offer(nearest, candidate);
 }
 
 const char *word_choices(
@@ -48,7 +39,7 @@ const char *word_choices(
 		const char *choice = config_word(config, list, i);
 		size_t more = strlen(choice) + 2;
 
-		nearest_offer_similar(&nearest, choice);
+		nearest_offer(&nearest, choice);
 		if (left_out == 0 && length + more < LISTED_MOST)
 			length += (size_t)snprintf(
 				text + length, CHOICES_SIZE - length, "%s%s", length > 0 ? ", " : "", choice);

@@ -21,8 +21,4 @@ bool word_find(const struct config *config, enum word_list list, uint32_t region
 const char *word_choices(const struct config *config, enum word_list list, uint32_t region, const char *word,
 	char text[CHOICES_SIZE]);
 
-/* Offers a candidate unless it is so much longer or shorter that it can't be near: thousands of strange words must
- * stay cheap. */
-void nearest_offer_similar(struct nearest *nearest, const char *candidate);
-
 #endif

@@ -173,13 +173,13 @@ bool word_index(const struct place *at, const char *word, const char *const *wor
 	struct nearest nearest = nearest_to(word);
 	char hint[NEAREST_HINT_SIZE];
 
-	for (uint32_t i = 0; i < n_words; i++) {
+	for (uint32_t i = 0; i < n_words; i++)
 		if (strcmp(words[i], word) == 0) {
 			*index = i;
 			return true;
 		}
+	for (uint32_t i = 0; i < n_words; i++)
 		nearest_offer(&nearest, words[i]);
-	}
 	place_fault(at, "\"%.60s\" is not a word that is known here%s", word, nearest_hint(&nearest, hint));
 	return false;
 }

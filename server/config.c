@@ -3,6 +3,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <nettle/base16.h>
+#include <nettle/sha2.h>
+
 struct config *config_load(const char *directory, struct faults *faults)
 {
 	struct config_files files;
@@ -32,10 +35,10 @@ void config_release(struct config *config)
 		free(config);
 }
 
-void config_digest(const struct config_files *files, char text[SHA256_HEX_SIZE])
+void config_digest(const struct config_files *files, char text[DIGEST_TEXT_SIZE])
 {
-	uint8_t digest[SHA256_BYTES], size[8];
-	struct sha256 hash;
+	uint8_t digest[SHA256_DIGEST_SIZE], size[8];
+	struct sha256_ctx hash;
 
 	sha256_init(&hash);
 	for (size_t i = 0; i < files->count; i++) {
@@ -43,10 +46,11 @@ void config_digest(const struct config_files *files, char text[SHA256_HEX_SIZE])
 
 		for (size_t k = 0; k < sizeof size; k++)
 			size[k] = (uint8_t)((uint64_t)file->size >> (56 - 8 * k));
-		sha256_add(&hash, file->path, strlen(file->path) + 1);
-		sha256_add(&hash, size, sizeof size);
-		sha256_add(&hash, file->bytes, file->size);
+		sha256_update(&hash, strlen(file->path) + 1, (const uint8_t *)file->path);
+		sha256_update(&hash, sizeof size, size);
+		sha256_update(&hash, file->size, (const uint8_t *)file->bytes);
 	}
-	sha256_end(&hash, digest);
-	sha256_hex(digest, text);
+	sha256_digest(&hash, sizeof digest, digest);
+	base16_encode_update(text, sizeof digest, digest);
+	text[DIGEST_TEXT_SIZE - 1] = '\0';
 }

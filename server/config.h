@@ -11,7 +11,6 @@
 #include "config_texts.h"
 #include "faults.h"
 #include "nearest.h"
-#include "sha256.h"
 
 /* A config directory, checked and compiled. The whole of it, texts too, is one block of memory that nothing writes to
  * any more, so any number of threads may read it. */
@@ -30,6 +29,9 @@ struct service {
 	uint32_t requests_per_minute, per_ip_limit; /* of one client; 0: no limit */
 	bool log_addresses;
 };
+
+/* SHA-256 in hexadecimal, with its NUL. */
+#define DIGEST_TEXT_SIZE 65
 
 /* What a region and an edition say that the core does not read; same index as theirs. A region's title, currency,
  * symbol and climate are in its text. */
@@ -112,7 +114,7 @@ struct config {
 	uint32_t soil_texts[soil_COUNT], style_texts[style_COUNT], practice_texts[P_COUNT];
 	uint32_t n_files;
 	size_t bytes;                  /* of the block */
-	char digest[SHA256_HEX_SIZE];  /* of the bytes of all files, see config_digest */
+	char digest[DIGEST_TEXT_SIZE]; /* of the bytes of all files, see config_digest */
 	_Atomic uint32_t references;
 };
 
@@ -129,7 +131,7 @@ struct config *config_acquire(struct config *config);
 void config_release(struct config *config);
 
 /* SHA-256 over all files, sorted by path: each as its path, a NUL, its size as eight bytes (big-endian), its bytes. */
-void config_digest(const struct config_files *files, char text[SHA256_HEX_SIZE]);
+void config_digest(const struct config_files *files, char text[DIGEST_TEXT_SIZE]);
 
 /* ---- texts ---- */
 static inline const struct text *config_text(const struct config *config, uint32_t text)

@@ -232,7 +232,7 @@ static bool loads_whole_or_not(long after, const char *digest)
 
 START_TEST(a_configuration_loads_whole_or_not_at_all)
 {
-	char digest[SHA256_HEX_SIZE];
+	char digest[DIGEST_TEXT_SIZE];
 	long after;
 
 	config_digest(&small, digest);
@@ -272,7 +272,7 @@ START_TEST(a_reload_short_of_memory_keeps_the_old)
 	struct pondwright service;
 	struct http_options options;
 	struct http *http;
-	char digest[SHA256_HEX_SIZE];
+	char digest[DIGEST_TEXT_SIZE];
 	long all = 0, kept = 0;
 
 	ck_assert(pondwright_open(&service, getenv("PONDWRIGHT_CONFIG"), stderr));

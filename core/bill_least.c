@@ -35,8 +35,8 @@ static double least_direct_minor(const struct job *job)
 		for (uint32_t k = costs.first; k < costs.first + costs.count; k++) {
 			uint16_t item = bill_item(job, &job->catalogue->costs[k]);
 
-			if (item != NO_INDEX && job->last_bill.need_micro[k] > 0) {
-				milliminor += (double)job->last_bill.need_micro[k] / 1e6 * job->least_milliminor[item];
+			if (item != NO_INDEX && job->last->bill.need_micro[k] > 0) {
+				milliminor += (double)job->last->bill.need_micro[k] / 1e6 * job->least_milliminor[item];
 				minor--;
 			}
 		}

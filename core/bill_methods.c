@@ -63,9 +63,9 @@ static enum status ask_needs(struct job *job, const struct build_up *build_up)
 	for (uint32_t i = build_up->costs.first; i < build_up->costs.first + build_up->costs.count && status == ST_OK; i++) {
 		const struct cost *cost = &job->catalogue->costs[i];
 
-		job->last_bill.need_micro[i] = 0;
+		job->last->bill.need_micro[i] = 0;
 		if (!bill_by_time(cost) && bill_item(job, cost) != NO_INDEX)
-			status = quantity_micro(bill_need(job, cost, quantity), &job->last_bill.need_micro[i]);
+			status = quantity_micro(bill_need(job, cost, quantity), &job->last->bill.need_micro[i]);
 	}
 	return status;
 }
@@ -80,9 +80,9 @@ static enum status ask_alone(struct job *job, const struct build_up *build_up, s
 		uint16_t item = bill_item(job, &job->catalogue->costs[i]);
 		int64_t minor;
 
-		if (item == NO_INDEX || job->last_bill.need_micro[i] == 0)
+		if (item == NO_INDEX || job->last->bill.need_micro[i] == 0)
 			continue;
-		status = bill_item_minor(job, item, job->last_bill.need_micro[i], &minor, NULL);
+		status = bill_item_minor(job, item, job->last->bill.need_micro[i], &minor, NULL);
 		if (status == ST_OK)
 			status = money_add(&ask->alone_minor, minor);
 	}
@@ -97,7 +97,7 @@ struct change {
 
 static struct change change_of(const struct job *job)
 {
-	const struct last_bill *last = &job->last_bill;
+	const struct last_bill *last = &job->last->bill;
 	struct change change = {.all = !last->stands || last->edition != job->edition || last->scope != job->scope ||
 	                               last->pump != job->quote->water.pump || last->bore != job->quote->water.bore};
 
@@ -114,7 +114,7 @@ static struct change change_of(const struct job *job)
 static enum status ask(struct job *job, uint32_t index, const struct change *change, bool anew)
 {
 	const struct build_up *build_up = &job->catalogue->build_ups[index];
-	struct ask_of_build_up *ask = &job->last_bill.asks[index];
+	struct ask_of_build_up *ask = &job->last->bill.asks[index];
 	enum status status = ST_OK;
 
 	if (anew || change->hours)
@@ -128,7 +128,7 @@ static enum status ask(struct job *job, uint32_t index, const struct change *cha
 
 static void judge(struct job *job, uint32_t index)
 {
-	uint64_t bit = UINT64_C(1) << index % 64, *word = &job->last_bill.able.bits[index / 64];
+	uint64_t bit = UINT64_C(1) << index % 64, *word = &job->last->bill.able.bits[index / 64];
 
 	*word = job->q[job->catalogue->build_ups[index].measured_by] > 0 && applies(job, index) ? *word | bit : *word & ~bit;
 }
@@ -143,7 +143,7 @@ static enum status ask_some(struct job *job, uint32_t first, const struct change
 
 	for (uint64_t left = anew; left; left &= left - 1)
 		judge(job, first + (uint32_t)__builtin_ctzll(left));
-	todo = job->last_bill.able.bits[first / 64] & there;
+	todo = job->last->bill.able.bits[first / 64] & there;
 	if (!change->hours && !change->prices)
 		todo &= anew;
 	for (; todo && status == ST_OK; todo &= todo - 1) {
@@ -156,7 +156,7 @@ static enum status ask_some(struct job *job, uint32_t first, const struct change
 
 static void keep_inputs(struct job *job)
 {
-	struct last_bill *last = &job->last_bill;
+	struct last_bill *last = &job->last->bill;
 
 	last->stands = true;
 	last->edition = job->edition;
@@ -171,7 +171,7 @@ static void keep_inputs(struct job *job)
 
 static enum status ask_all(struct job *job)
 {
-	struct last_bill *last = &job->last_bill;
+	struct last_bill *last = &job->last->bill;
 	struct change change = change_of(job);
 	enum status status = ST_OK;
 
@@ -199,7 +199,7 @@ struct choice {
 
 static void consider(const struct job *job, uint32_t index, struct choice *choice)
 {
-	int64_t minor = job->last_bill.asks[index].alone_minor;
+	int64_t minor = job->last->bill.asks[index].alone_minor;
 
 	choice->tried++;
 	if (!choice->found || minor < choice->minor)
@@ -224,8 +224,8 @@ static void add_line(struct job *job, uint32_t index, const struct choice *choic
 
 	*line = (struct line){.special = LINE_BUILD_UP, .build_up = (uint16_t)index, .section = build_up->section,
 	                      .quantity = job->q[build_up->measured_by]};
-	memcpy(line->hours, job->last_bill.asks[index].hours, sizeof line->hours);
-	line->cost_minor[LABOUR] = job->last_bill.asks[index].labour_minor;
+	memcpy(line->hours, job->last->bill.asks[index].hours, sizeof line->hours);
+	line->cost_minor[LABOUR] = job->last->bill.asks[index].labour_minor;
 	if (choice) {
 		line->alone_minor = choice->minor;
 		line->was_cheapest_of_many = choice->tried > 1;
@@ -263,7 +263,7 @@ enum status bill_lines(struct job *job)
 	for (uint32_t group = 0; group < job->catalogue->n_groups; group++)
 		choices[group] = (struct choice){.found = false};
 	for (uint32_t word = 0; word < BUILD_UP_WORDS; word++)
-		for (uint64_t left = job->last_bill.able.bits[word]; left; left &= left - 1) {
+		for (uint64_t left = job->last->bill.able.bits[word]; left; left &= left - 1) {
 			uint32_t i = word * 64 + (uint32_t)__builtin_ctzll(left);
 
 			able[n++] = i;

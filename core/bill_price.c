@@ -12,7 +12,7 @@ static enum status need_micro(struct job *job, const struct line *line, uint32_t
 {
 	const struct cost *cost = &job->catalogue->costs[index];
 
-	*micro = job->last_bill.need_micro[index];
+	*micro = job->last->bill.need_micro[index];
 	return bill_by_time(cost) ? quantity_micro(bill_need(job, cost, line->quantity), micro) : ST_OK;
 }
 
@@ -53,8 +53,8 @@ static enum status needs_of_line(struct job *job, uint32_t index)
 static enum status buy(struct job *job, uint16_t index, int64_t total_micro)
 {
 	const struct item *item = &job->catalogue->items[index];
-	struct purchase *last = &job->last_bill.purchases[index];
-	uint32_t *bought = &job->last_bill.bought[item->packs.first];
+	struct purchase *last = &job->last->bill.purchases[index];
+	uint32_t *bought = &job->last->bill.bought[item->packs.first];
 	double t_per_unit = item->density == Q_none ? 0 : job->q[item->density];
 	enum status status = ST_OK;
 

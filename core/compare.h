@@ -110,8 +110,9 @@ struct grid {
 	struct grid_cell cells[GRID_SIZES][GRID_DEPTHS];
 };
 
-/* Statuses of quote_price; work that lays no shell is no error and leaves every cell without a shell. */
-enum status compare_grid(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+/* After compare_shells, whose scratch and enquiry it takes over: the outline is prepared there, and is scaled here. Work that
+ * lays no shell leaves every cell without one. */
+void compare_grid(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
 	void *scratch, struct grid *grid);
 
 #endif

@@ -3,7 +3,6 @@
 #include <math.h>
 
 #include "quote_parts.h"
-#include "takeoff.h"
 
 /* The customer's pond at other sizes and depths, to see where another shell becomes the cheaper one. */
 
@@ -81,10 +80,9 @@ static void price_cell(const struct comparing *with, struct grid_cell *cell)
 static void price_cells(const struct comparing *with, const struct enquiry *settled, struct grid *grid)
 {
 	struct job *job = &with->scratch->job;
-	double drawn_m2 = job->shore.surface_m2;
 
 	for (uint32_t i = 0; i < GRID_SIZES; i++) {
-		double scale = sqrt(grid_surface_m2[i] / drawn_m2);
+		double scale = sqrt(grid_surface_m2[i] / job->shore.drawn.area_m2);
 
 		shore_rescale(&job->shore, scale);
 		for (uint32_t k = 0; k < GRID_DEPTHS; k++) {
@@ -94,25 +92,19 @@ static void price_cells(const struct comparing *with, const struct enquiry *sett
 	}
 }
 
-enum status compare_grid(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
+void compare_grid(const struct catalogue *catalogue, const struct edition *edition, const struct enquiry *enquiry,
 	void *scratch, struct grid *grid)
 {
 	struct comparing with = {catalogue, edition, scratch, 0, 1, 1};
-	struct job *job = &with.scratch->job;
 	struct enquiry *settled = &with.scratch->settled;
-	enum status status;
 
-	job->shapes_ready = false;
 	as_new(&with, enquiry, settled);
 	grid->years = with.years = (uint32_t)with.scratch->renewal.resolved.v[F_service_years].number;
 	for (uint32_t i = 0; i < GRID_SIZES; i++)
 		for (uint32_t k = 0; k < GRID_DEPTHS; k++)
 			grid->cells[i][k] = (struct grid_cell){.cheapest_now = NO_INDEX, .cheapest_over_years = NO_INDEX};
 	if (!quote_lays_shell(enquiry))
-		return ST_OK;
-	quote_begin(catalogue, edition, settled, job, &with.scratch->renewal);
-	status = takeoff_shapes(job);
-	if (status == ST_OK)
-		price_cells(&with, settled, grid);
-	return status;
+		return;
+	with.scratch->job.has_old_pond = false;
+	price_cells(&with, settled, grid);
 }

@@ -102,6 +102,7 @@ static enum status take_off_later(const struct comparing *with, uint16_t shell)
 	job->labour_scale = with->labour_scale;
 	job->price_scale = with->price_scale;
 	job->scope = &renewal_scope;
+	job->last = &job->kept[PRICING_RENEWAL];
 	job->has_old_pond = job->has_pond;
 	quote_take_shell(job, shell);
 	status = takeoff_all(job);

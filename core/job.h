@@ -24,13 +24,16 @@ enum { HOLES_MOST = 32 };
 struct hole { double thickness_m, hole_m3; };
 
 /* What is known of a shape: a renewal digs into the pond that the quote builds, and every shell into the same one. */
+enum { ZONES = 4 };
 struct known_shape {
-	bool stands;
+	bool stands, drain_known, zones_known;
 	double surface_m2, depth_m;
 	struct profile profile;
 	struct basin basin;
 	uint32_t n_holes;
 	struct hole holes[HOLES_MOST];
+	double drain_h;                  /* to pump it empty */
+	double zone_m2[ZONES];           /* for plants of the margin, emergent, floating, submerged */
 };
 
 /* What one build-up asks for, as it was last worked out. */
@@ -79,6 +82,13 @@ struct last_takeoff {
 	struct water_result water;
 };
 
+/* A job and the renewals of its shells are priced in turn: each is like the last of its own kind, neither like the other. */
+enum pricing { PRICING_JOB, PRICING_RENEWAL, PRICINGS };
+struct kept {
+	struct last_takeoff takeoff;
+	struct last_bill bill;
+};
+
 /* What the stages of one quote share: the inputs, the prepared shapes, and the quote that they fill. It lives in the
  * caller's scratch. Every stage is a function of a struct job; a stage reads what earlier stages wrote. */
 struct job {
@@ -93,6 +103,7 @@ struct job {
 	const struct shell *shell;       /* NULL where no shell is laid */
 	bool has_pond, has_old_pond;
 	bool shapes_ready;               /* the shapes of this enquiry are prepared, for whatever shell comes next */
+	enum status shapes;              /* what came of that */
 	struct shore shore, own_old_shore;
 	const struct shore *old_shore;   /* the old pond's own, or the new pond's */
 	struct profile profile, old_profile;
@@ -110,8 +121,8 @@ struct job {
 	double least_milliminor[ITEMS_MOST]; /* of a unit, in the largest or cheapest pack */
 	struct value begun_v[F_COUNT];   /* the enquiry before it had a shell */
 	double begun_q[Q_COUNT];
-	struct last_takeoff last_takeoff;
-	struct last_bill last_bill;
+	struct kept kept[PRICINGS];
+	struct kept *last;               /* of the kind that is priced: quote_begin says the job */
 	int64_t cells[LINES_MOST * COMPONENT_COUNT], cell_shares[LINES_MOST * COMPONENT_COUNT];
 	struct remainder remainders[LINES_MOST * COMPONENT_COUNT];
 	int64_t need_weights[NEEDS_MOST], need_shares[NEEDS_MOST];

@@ -72,7 +72,7 @@ static void subtract(const struct sight *new, const struct sight *old, double c[
 		c[i] = new->c[i] - old->c[i];
 }
 
-static bool is_lower_somewhere(const struct envelope *envelope, const struct sight *new)
+bool envelope_is_above(const struct envelope *envelope, const struct sight *new)
 {
 	double below = -NOISE_SHARE * (envelope->fan ? 1.0 / envelope->top_m : envelope->top_m);
 
@@ -130,7 +130,7 @@ void envelope_lower(struct envelope *envelope, const struct sight *new)
 {
 	struct envelope next;
 
-	if (!is_lower_somewhere(envelope, new))
+	if (!envelope_is_above(envelope, new))
 		return;
 	next.overflows = envelope->overflows;
 	next.tolerance = envelope->tolerance;

@@ -36,6 +36,9 @@ double sight_value(const double c[3], double x);
 /* Begin with cap_m all over the domain. */
 void envelope_start(struct envelope *envelope, bool fan, double from, double to, double cap_m);
 
+/* Whether a function is below the envelope anywhere, by more than a rounding. */
+bool envelope_is_above(const struct envelope *envelope, const struct sight *sight);
+
 /* Take the lesser of the envelope and one more function. */
 void envelope_lower(struct envelope *envelope, const struct sight *sight);
 

@@ -19,6 +19,7 @@ struct ring {
 	struct point at[OUTLINE_POINTS_MAX];
 	struct point along[OUTLINE_POINTS_MAX];
 	double run_m[OUTLINE_POINTS_MAX];
+	bool reflex[OUTLINE_POINTS_MAX]; /* corner i points inward */
 };
 
 enum piece_kind {

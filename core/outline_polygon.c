@@ -5,15 +5,16 @@
 /* Integrals from t = 0 on; for a fan the second and third are those of R^2 and R^3. */
 static void curve_moments(const struct shore_piece *piece, double t, double sign, double *moments)
 {
-	double h = piece->scale_m * sign, h2 = h * piece->scale_m, h3 = h2 * piece->scale_m, t2 = t * t;
+	double h = piece->scale_m * sign, h2 = h * piece->scale_m, h3 = h2 * piece->scale_m, t2 = t * t, root;
 
 	switch ((enum piece_kind)piece->kind) {
 	case PIECE_LINE:
 		return;
 	case PIECE_FAN_CORNER:
+		root = sqrt(1.0 + t2);
 		moments[0] += sign * atan(t);
 		moments[1] += h2 / 4.0 * t;
-		moments[2] += h3 / 16.0 * (t * sqrt(1.0 + t2) + asinh(t));
+		moments[2] += h3 / 16.0 * (t * root + log(t + root)); /* the latter is asinh(t), at half its price */
 		return;
 	case PIECE_PARABOLA:
 		moments[0] += h * t;

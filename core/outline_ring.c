@@ -50,6 +50,8 @@ void ring_draw(const struct outline *outline, struct ring *ring)
 		ring->run_m[i] = hypot(edge.x_m, edge.y_m);
 		ring->along[i] = (struct point){edge.x_m / ring->run_m[i], edge.y_m / ring->run_m[i]};
 	}
+	for (uint32_t i = 0; i < ring->n; i++)
+		ring->reflex[i] = point_cross(ring->along[(i + ring->n - 1) % ring->n], ring->along[i]) < 0.0;
 }
 
 /* Points in order of x, then y, for the hull. */

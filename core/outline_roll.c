@@ -147,10 +147,14 @@ static void fan_meets_edge(
 	double across = point_dot(fan->middle, m), along = point_dot(fan->left, m);
 	struct sight sight = {.kind = PIECE_FAN_LINE,
 		.owner = k,
+		.from = -HUGE_VAL,
+		.to = HUGE_VAL,
 		.scale_m = h,
-		.centre = atan2(-along, -across),
 		.c = {(across - 1.0) / h, 2.0 * along / h, -(across + 1.0) / h}};
 
+	if (!envelope_is_above(envelope, &sight))
+		return;
+	sight.centre = atan2(-along, -across);
 	/* the foot is at foot + h tan(angle/2), within the edge */
 	fan_lower(envelope, fan, &sight, 2.0 * atan((-slack - foot) / h),
 		2.0 * atan((ring->run_m[k] + slack - foot) / h));
@@ -168,33 +172,67 @@ static void fan_meets_corner(
 		return;
 
 	double across = point_dot(fan->middle, offset), along = point_dot(fan->left, offset);
-	double spread = acos(d / (2.0 * envelope->top_m));
 	struct sight sight = {.kind = PIECE_FAN_CORNER,
 		.owner = OUTLINE_POINTS_MAX + k,
+		.from = -HUGE_VAL,
+		.to = HUGE_VAL,
 		.scale_m = d,
-		.centre = atan2(along, across),
 		.c = {-2.0 * across / d2, -4.0 * along / d2, 2.0 * across / d2}};
 
+	if (!envelope_is_above(envelope, &sight)) /* asked before the angles, which are dear */
+		return;
+
+	double spread = acos(d / (2.0 * envelope->top_m));
+
+	sight.centre = atan2(along, across);
 	fan_lower(envelope, fan, &sight, -spread, spread);
 }
 
-static bool is_reflex(const struct ring *ring, uint32_t i)
+/* The corner that a ball from this point of the outline, grown along the inward normal, meets first. */
+static uint32_t meets_first(const struct ring *ring, struct point at, struct point normal)
 {
-	return point_cross(ring->along[(i + ring->n - 1) % ring->n], ring->along[i]) < 0.0;
+	uint32_t first = 0;
+	double least_m = HUGE_VAL;
+
+	for (uint32_t k = 0; k < ring->n; k++) {
+		struct point offset = point_minus(ring->at[k], at);
+		double across_m = point_dot(offset, normal), square_m2 = point_dot(offset, offset);
+
+		if (across_m > 0.0 && square_m2 < least_m * across_m) {
+			least_m = square_m2 / across_m;
+			first = k;
+		}
+	}
+	return first;
+}
+
+/* The step-th of n to look at: from the first on to either side in turn. What lies nearest bounds the ball so closely that most
+ * of the rest need only be looked at. */
+static uint32_t in_turn(uint32_t first, uint32_t step, uint32_t n)
+{
+	uint32_t k = step % 2 == 1 ? first + (step + 1) / 2 : first + n - step / 2;
+
+	return k < n ? k : k - n;
 }
 
 /* The last and the next edge first: they are often all there is to meet. */
 static void roll_edge(struct envelope *envelope, const struct ring *ring, uint32_t i, double cap_m)
 {
+	uint32_t before = (i + ring->n - 1) % ring->n, after = (i + 1) % ring->n;
+	struct point half = {ring->along[i].x_m * ring->run_m[i] / 2.0, ring->along[i].y_m * ring->run_m[i] / 2.0};
+	uint32_t first = meets_first(ring, point_plus(ring->at[i], half), point_left(ring->along[i]));
+
 	envelope_start(envelope, false, 0.0, ring->run_m[i], cap_m);
 	edge_meets_neighbour(envelope, ring, i, false);
 	edge_meets_neighbour(envelope, ring, i, true);
-	for (uint32_t step = 2; step < ring->n; step++) {
-		uint32_t k = (i + step) % ring->n;
+	for (uint32_t step = 0; step < ring->n; step++) {
+		uint32_t k = in_turn(first, step, ring->n);
 
-		if (step + 1 < ring->n)
+		if (k == i || k == after)
+			continue;
+		if (k != before)
 			edge_meets_edge(envelope, ring, i, k);
-		if (is_reflex(ring, k))
+		if (ring->reflex[k])
 			edge_meets_corner(envelope, ring, i, k);
 	}
 }
@@ -202,14 +240,17 @@ static void roll_edge(struct envelope *envelope, const struct ring *ring, uint32
 static void roll_fan(struct envelope *envelope, const struct ring *ring, uint32_t i, double cap_m)
 {
 	struct fan fan = fan_open(ring, i);
+	uint32_t before = (i + ring->n - 1) % ring->n, first = meets_first(ring, ring->at[i], fan.middle);
 
 	envelope_start(envelope, true, -tan(fan.half / 2.0), tan(fan.half / 2.0), cap_m);
-	for (uint32_t step = 1; step < ring->n; step++) {
-		uint32_t k = (i + step) % ring->n;
+	for (uint32_t step = 0; step < ring->n; step++) {
+		uint32_t k = in_turn(first, step, ring->n);
 
-		if (step + 1 < ring->n)
+		if (k == i)
+			continue;
+		if (k != before)
 			fan_meets_edge(envelope, ring, &fan, i, k);
-		if (is_reflex(ring, k))
+		if (ring->reflex[k])
 			fan_meets_corner(envelope, ring, &fan, i, k);
 	}
 }
@@ -274,7 +315,7 @@ uint32_t ring_roll(const struct ring *ring, double cap_m, struct shore_piece *pi
 	for (uint32_t turn = 0; turn < 2 * ring->n; turn++) {
 		if (turn % 2 == 0)
 			roll_edge(&envelope, ring, turn / 2, cap_m);
-		else if (is_reflex(ring, turn / 2))
+		else if (ring->reflex[turn / 2])
 			roll_fan(&envelope, ring, turn / 2, cap_m);
 		else
 			continue;

@@ -114,12 +114,29 @@ static uint32_t pairs_that_deliver(const struct job *job, struct pair *pairs)
 	return n;
 }
 
-static void solve(const struct job *job, uint32_t pump, uint32_t bore, struct duty *duty)
+/* What a pump would hold at a flow through a bore, beyond what the system asks there: above 0 the duty point lies at a greater
+ * flow, below at a lesser. Far cheaper than that point, and all that a choice mostly needs. */
+static double surplus_m(const struct job *job, uint32_t pump, uint32_t bore, double flow_l_per_h)
 {
 	struct pipe_system system = system_of(&job->quote->water);
 
 	put_job_bore(job, bore, &system);
-	duty_point(&job->catalogue->pumps[pump].curve, &system, duty);
+	return pump_head_m(&job->catalogue->pumps[pump].curve, flow_l_per_h) - system_head_m(&system, flow_l_per_h);
+}
+
+static double last_flow_l_per_h(const struct job *job, uint32_t pump)
+{
+	return pump_last_flow_l_per_h(&job->catalogue->pumps[pump].curve);
+}
+
+static bool runs_faster(const struct job *job, const struct pair *pair, double limit_m_s)
+{
+	struct pipe_system system;
+	double limit_l_per_h;
+
+	put_job_bore(job, pair->bore, &system);
+	limit_l_per_h = limit_m_s / velocity_m_s(1, system.bore_mm);
+	return last_flow_l_per_h(job, pair->pump) > limit_l_per_h && surplus_m(job, pair->pump, pair->bore, limit_l_per_h) > 0;
 }
 
 /* The cheapest pair left in the list with the given mark, taken out of it; false where there is none. */
@@ -144,38 +161,50 @@ static bool cheapest_pair(const struct job *job, struct pair *chosen)
 {
 	struct pair pairs[PAIRS_MOST], fast = {.cost = (double)INFINITY};
 	uint32_t n = pairs_that_deliver(job, pairs);
-	struct duty duty;
 
 	while (take_cheapest(pairs, &n, false, chosen)) {
-		solve(job, chosen->pump, chosen->bore, &duty);
-		if (duty.velocity_m_s <= job_practice(job, P_velocity_aim_m_s))
+		if (!runs_faster(job, chosen, job_practice(job, P_velocity_aim_m_s)))
 			return true;
-		if (duty.velocity_m_s <= job_practice(job, P_velocity_most_m_s) && chosen->cost < fast.cost)
+		if (chosen->cost < fast.cost && !runs_faster(job, chosen, job_practice(job, P_velocity_most_m_s)))
 			fast = *chosen;
 	}
-	while (take_cheapest(pairs, &n, true, chosen) && chosen->cost < fast.cost) {
-		solve(job, chosen->pump, chosen->bore, &duty);
-		if (duty.velocity_m_s <= job_practice(job, P_velocity_most_m_s))
+	while (take_cheapest(pairs, &n, true, chosen) && chosen->cost < fast.cost)
+		if (!runs_faster(job, chosen, job_practice(job, P_velocity_most_m_s)))
 			fast = *chosen;
-	}
 	*chosen = fast;
 	return fast.cost < (double)INFINITY;
 }
 
+/* The pair that brings most, the earlier one of equals. From the widest bore and the last pump, which are mostly the strongest:
+ * a pump that can't hold what the bore asks at the most so far brings less, and most pairs are left at that. */
 static struct pair strongest_pair(const struct job *job)
 {
+	static const double rounding_m = 1e-9;
 	bool bore_given = job_has(job, F_bore_mm);
 	uint32_t only = bore_given ? nearest_bore(job) : 0;
-	struct pair best = {0};
-	double most = -1;
+	struct pipe_system system = system_of(&job->quote->water);
+	struct pair best = {.bore = (uint16_t)only};
+	double most = 0;
 	struct duty duty;
 
-	for (uint32_t bore = 0; bore < job->catalogue->n_bores; bore++) {
-		for (uint32_t pump = 0; pump < job->catalogue->n_pumps && (!bore_given || bore == only); pump++) {
-			solve(job, pump, bore, &duty);
-			if (duty.flow_l_per_h > most)
-				best = (struct pair){.pump = (uint16_t)pump, .bore = (uint16_t)bore};
-			most = fmax(most, duty.flow_l_per_h);
+	for (uint32_t bore = job->catalogue->n_bores; bore-- > 0;) {
+		double asked_m;
+
+		if (bore_given && bore != only)
+			continue;
+		put_job_bore(job, bore, &system);
+		asked_m = system_head_m(&system, most) - rounding_m;
+		for (uint32_t pump = job->catalogue->n_pumps; pump-- > 0;) {
+			const struct pump_curve *curve = &job->catalogue->pumps[pump].curve;
+
+			if (pump_last_flow_l_per_h(curve) < most || pump_head_m(curve, most) < asked_m)
+				continue;
+			duty_point(curve, &system, &duty);
+			if (duty.flow_l_per_h < most || duty.flow_l_per_h <= 0)
+				continue;
+			best = (struct pair){.pump = (uint16_t)pump, .bore = (uint16_t)bore};
+			most = duty.flow_l_per_h;
+			asked_m = system_head_m(&system, most) - rounding_m;
 		}
 	}
 	return best;

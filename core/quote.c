@@ -29,6 +29,7 @@ void quote_begin(const struct catalogue *catalogue, const struct edition *editio
 	job->region = &catalogue->regions[edition->region];
 	job->asked = enquiry;
 	job->quote = quote;
+	job->last = &job->kept[PRICING_JOB];
 	job->v = resolved->v;
 	job->q = quote->q;
 	job->shell = NULL;

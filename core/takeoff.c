@@ -20,7 +20,7 @@ static bool are_same_steps(const struct profile_step *a, const struct profile_st
 /* Shores are prepared once for an enquiry and at most rescaled; lists but the steps never change within one. */
 static bool is_as_last(const struct job *job)
 {
-	const struct last_takeoff *last = &job->last_takeoff;
+	const struct last_takeoff *last = &job->last->takeoff;
 	const struct enquiry *resolved = &job->quote->resolved;
 
 	return last->stands && last->asked == job->asked && last->scope == job->scope && last->edition == job->edition &&
@@ -34,7 +34,7 @@ static bool is_as_last(const struct job *job)
 
 static void keep_inputs(struct job *job)
 {
-	struct last_takeoff *last = &job->last_takeoff;
+	struct last_takeoff *last = &job->last->takeoff;
 	const struct enquiry *resolved = &job->quote->resolved;
 
 	last->asked = job->asked;
@@ -51,7 +51,7 @@ static void keep_inputs(struct job *job)
 
 static enum status common_parts(struct job *job)
 {
-	struct last_takeoff *last = &job->last_takeoff;
+	struct last_takeoff *last = &job->last->takeoff;
 	enum status status;
 
 	if (job->shapes_ready && is_as_last(job)) {

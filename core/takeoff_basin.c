@@ -61,21 +61,22 @@ bool takeoff_old_outline_is_own(const struct job *job)
 static enum status prepare_outlines(struct job *job)
 {
 	const struct enquiry *enquiry = &job->quote->resolved;
-	enum status status;
 
 	if (job->shapes_ready)
-		return ST_OK;
+		return job->shapes;
 	job->shapes_ready = true;
+	job->shapes = ST_OK;
 	job->known.stands = job->old_known.stands = false;
-	job->last_takeoff.stands = job->last_bill.stands = false; /* another enquiry, maybe another catalogue in the same place */
+	for (uint32_t i = 0; i < PRICINGS; i++) /* another enquiry, maybe another catalogue in the same place */
+		job->kept[i].takeoff.stands = job->kept[i].bill.stands = false;
 	job->has_pond = job_number(job, F_pond) > 0;
 	job->has_old_pond = job->has_pond && job_number(job, F_old_pond) > 0;
 	if (!job->has_pond)
 		return ST_OK;
-	status = prepare(enquiry, false, &job->shore);
-	if (status == ST_OK && takeoff_old_outline_is_own(job))
-		status = prepare(enquiry, true, &job->own_old_shore);
-	return status;
+	job->shapes = prepare(enquiry, false, &job->shore);
+	if (job->shapes == ST_OK && takeoff_old_outline_is_own(job))
+		job->shapes = prepare(enquiry, true, &job->own_old_shore);
+	return job->shapes;
 }
 
 /* The basin of a shape, measured anew only where it is another one than last time. */
@@ -89,6 +90,7 @@ static struct basin measured(struct known_shape *known, const struct shore *shor
 	known->depth_m = depth_m;
 	known->profile = *profile;
 	known->n_holes = 0;
+	known->drain_known = known->zones_known = false;
 	basin_measure(shore, profile, depth_m, &known->basin);
 	return known->basin;
 }

@@ -8,11 +8,11 @@
 /* What of the hole's shape stands above the ground: the water there, widened by the shell around it. */
 static double above_ground_m3(const struct job *job)
 {
-	double above_m = job_number(job, F_water_above_ground_m), above_m3 = job->basin.water_volume_m3;
-	double around_m2 = shore_area_m2(&job->shore, -job->q[Q_shell_thickness_m]);
+	double above_m = job_number(job, F_water_above_ground_m), above_m3 = job->basin.water_volume_m3, around_m2;
 
 	if (above_m <= 0)
 		return 0;
+	around_m2 = shore_area_m2(&job->shore, -job->q[Q_shell_thickness_m]);
 	if (above_m < job->basin.depth_reached_m)
 		above_m3 -= basin_volume_below_m3(&job->shore, &job->profile, job->depth_m, above_m);
 	return above_m3 * around_m2 / job->basin.surface_m2;

@@ -31,6 +31,17 @@ static double drain_h(const struct job *job)
 	return hours;
 }
 
+/* Told by the shape alone: the pond of a renewal is pumped empty as often as it has shells. */
+static double known_drain_h(struct job *job)
+{
+	struct known_shape *known = job->old_is_same ? &job->known : &job->old_known;
+
+	if (!known->drain_known)
+		known->drain_h = drain_h(job);
+	known->drain_known = true;
+	return known->drain_h;
+}
+
 static void emptying(struct job *job)
 {
 	double *q = job->q;
@@ -39,7 +50,7 @@ static void emptying(struct job *job)
 		return;
 	q[Q_drain_ponds] = 1;
 	q[Q_drain_m3] = job->old_basin.water_volume_m3;
-	q[Q_drain_h] = drain_h(job);
+	q[Q_drain_h] = known_drain_h(job);
 	q[Q_rescue_m2] = job->old_basin.surface_m2;
 	q[Q_plants_kept_m2] = job_number(job, F_plants_kept_share) * job->old_basin.surface_m2;
 	q[Q_holding_tanks] = ceil(job->old_basin.surface_m2 / job_practice(job, P_holding_m2_per_tank));

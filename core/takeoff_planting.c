@@ -4,24 +4,38 @@
 
 /* Planting by depth of water over this pond's own bed. */
 
-enum { ROLES = 4 };
-static const enum quantity_id plants_of[ROLES] = {Q_plants_margin, Q_plants_emergent, Q_plants_floating, Q_plants_submerged};
+static const enum quantity_id plants_of[ZONES] = {Q_plants_margin, Q_plants_emergent, Q_plants_floating, Q_plants_submerged};
+static const enum quantity_id zone_of[ZONES] = {Q_zone_margin_m2, Q_zone_emergent_m2, Q_zone_floating_m2, Q_zone_submerged_m2};
 
 /* A tread on the border of two zones belongs to the shallower one. */
 static const double past_m = 1e-6;
 
+static double between_m2(const struct job *job, double least_m, double most_m)
+{
+	double deep_m = job->basin.depth_reached_m;
+
+	if (deep_m <= least_m)
+		return 0;
+	return basin_area_between_m2(&job->shore, &job->profile, job->depth_m, least_m > 0 ? least_m + past_m : 0,
+	                             fmin(deep_m, most_m));
+}
+
+/* A zone's area is the shape's, whatever shell it gets. */
 static void zones(struct job *job)
 {
-	const struct basin *basin = &job->basin;
-	double *q = job->q, deep_m = basin->depth_reached_m;
+	struct known_shape *known = &job->known;
+	double *q = job->q;
 
-	q[Q_zone_margin_m2] = basin_area_between_m2(&job->shore, &job->profile, job->depth_m, 0, fmin(deep_m, 0.15));
-	if (deep_m > 0.15)
-		q[Q_zone_emergent_m2] = basin_area_between_m2(&job->shore, &job->profile, job->depth_m, 0.15 + past_m, fmin(deep_m, 0.4));
-	if (deep_m > 0.4)
-		q[Q_zone_floating_m2] = basin_area_between_m2(&job->shore, &job->profile, job->depth_m, 0.4 + past_m, fmin(deep_m, 0.9));
-	if (deep_m > 0.3)
-		q[Q_zone_submerged_m2] = basin_area_at_m2(&job->shore, &job->profile, job->depth_m, 0.3);
+	if (!known->zones_known) {
+		known->zones_known = true;
+		known->zone_m2[0] = between_m2(job, 0, 0.15);
+		known->zone_m2[1] = between_m2(job, 0.15, 0.4);
+		known->zone_m2[2] = between_m2(job, 0.4, 0.9);
+		known->zone_m2[3] = job->basin.depth_reached_m > 0.3
+		                            ? basin_area_at_m2(&job->shore, &job->profile, job->depth_m, 0.3) : 0;
+	}
+	for (uint32_t i = 0; i < ZONES; i++)
+		q[zone_of[i]] = known->zone_m2[i];
 	q[Q_zone_bog_m2] = (q[Q_turf_m] + q[Q_usual_edge_m]) * job_practice(job, P_bog_width_m);
 }
 
@@ -39,7 +53,7 @@ static void use_salvaged(struct job *job)
 {
 	double *q = job->q, left = floor(q[Q_plants_kept_m2] * job_practice(job, P_plants_lifted_per_m2));
 
-	for (uint32_t i = 0; i < ROLES; i++) {
+	for (uint32_t i = 0; i < ZONES; i++) {
 		double used = fmin(left, q[plants_of[i]]);
 
 		q[plants_of[i]] -= used;

@@ -61,7 +61,7 @@ static bool price(const struct ask *ask, struct compare_room *more, struct write
 	enum status status = compare_shells(catalogue, edition, asked, more->scratch, more->options, &more->comparison);
 
 	if (status == ST_OK && more->wants_grid && field_given(asked, F_pond))
-		status = compare_grid(catalogue, edition, asked, more->scratch, &more->grid);
+		compare_grid(catalogue, edition, asked, more->scratch, &more->grid);
 	if (status == ST_OK)
 		return true;
 	enquiry_fault_status(&ask->room->faults, "", status);

@@ -67,9 +67,8 @@ def mixes():
                    note="ST5 is proportioned by weight and a little richer; both are right, for what they say")
     record.number("bags of 25 kg in a cubic metre, before waste", VOLUMES, found["cement"] / 25, cement / 25, 0.002)
     ready = quote(shell="rendered-concrete", site={"lorry_distance_m": 10, "carry_m": 10, "access_width_m": 1, "steps": 0, "through_building": False})
-    line = next(line["build_up"] for line in ready["costing"]["lines"] if line["build_up"] in ("concrete-barrowed", "concrete-pumped"))
     record.number("ready-mixed concrete ordered for a cubic metre placed by barrow", COMMON_PRACTICE + ": 5 % over",
-                  needs(ready, line)["ready-mix"] / measured(ready, line), 1.05, 1e-5) if line == "concrete-barrowed" else None
+                  needs(ready, "concrete-barrowed")["ready-mix"] / measured(ready, "concrete-barrowed"), 1.05, 1e-5)
     renders(concrete)
     record.number("mesh for a square metre of shell, laps counted", "sheet 4.8 x 2.4 m with 300 mm laps, 1.22; curved work 1.3, " + COMMON_PRACTICE,
                   needs(concrete, "mesh")["mesh-a193"] / measured(concrete, "mesh"), 1.3, 1e-5)
@@ -133,8 +132,6 @@ def loads(found):
     checks = []
     for soil, diameter in asked:
         takeoff, skips = skips_of(soil, diameter)
-        if not skips:
-            continue
         away, density = takeoff["spoil_away_loose_m3"], takeoff["spoil_loose_t_per_m3"]
         held = sum(count * min(float(sizes[name] * YARD), sizes[name] / density) for name, count in skips.items())
         tonnes = sum(count * sizes[name] for name, count in skips.items())
@@ -215,7 +212,7 @@ def units():
         subprocess.run(["cc", "-x", "c", "-std=c17", "-I", os.path.join(source, "core"), "-o", program, "-"], input=code.encode(), check=True)
         told = [float(line) for line in subprocess.run([program], capture_output=True, check=True).stdout.split()]
     record.same("units, exactly", NIST, list(zip([*exact, "mm in m", "litres in m3", "3.6e6 L/h in m3/s"], told, [*(float(value) for value in exact.values()), 0.001, 1000.0, 1.0])))
-    with open(os.path.join(source, "static", "basics.js"), encoding="utf-8") as file:
+    with open(os.path.join(source, "static", "form.js"), encoding="utf-8") as file:
         page = dict(re.findall(r"(\w+): ([\d.]+)", re.search(r"metresOf = \{([^}]*)\}", file.read()).group(1)))
     record.same("units that the page reads, exactly", NIST, [(unit, float(page[unit]), float(value)) for unit, value in
                                                               (("ft", "0.3048"), ("in", "0.0254"), ("cm", "0.01"), ("mm", "0.001"), ("m", "1"))])

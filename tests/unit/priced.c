@@ -36,7 +36,8 @@ static enum status price(const struct catalogue *catalogue, const struct edition
 	return quote_price(catalogue, edition, enquiry, NO_INDEX, scratch, quote);
 }
 
-static const struct quote *run(const char *json, enum route_need need, pricing *function)
+static const struct quote *run(const struct catalogue *catalogue, const char *json, enum route_need need,
+                               pricing *function)
 {
 	static struct quote quote;
 	static void *scratch;
@@ -58,13 +59,18 @@ static const struct quote *run(const char *json, enum route_need need, pricing *
 	ck_assert_msg(faults.count == 0, "%s: %s", faults.count ? enquiry_fault_pointer(&faults, 0) : "",
 	              faults.count ? enquiry_fault_detail(&faults, 0) : "");
 	enquiry_faults_free(&faults);
-	ck_assert_int_eq(function(&shipped()->catalogue, enquiry_edition(shipped(), &enquiry), &enquiry, scratch, &quote), ST_OK);
+	ck_assert_int_eq(function(catalogue, enquiry_edition(shipped(), &enquiry), &enquiry, scratch, &quote), ST_OK);
 	return &quote;
 }
 
 const struct quote *priced(const char *json)
 {
-	return run(json, NEED_QUOTE, price);
+	return run(&shipped()->catalogue, json, NEED_QUOTE, price);
+}
+
+const struct quote *priced_by(const struct catalogue *catalogue, const char *json)
+{
+	return run(catalogue, json, NEED_QUOTE, price);
 }
 
 const struct quote *priced_with(const char *format, ...)
@@ -80,12 +86,12 @@ const struct quote *priced_with(const char *format, ...)
 
 const struct quote *watered(const char *json)
 {
-	return run(json, NEED_WATER, quote_water);
+	return run(&shipped()->catalogue, json, NEED_WATER, quote_water);
 }
 
 const struct quote *screened(const char *json)
 {
-	return run(json, NEED_SCREEN, quote_screen);
+	return run(&shipped()->catalogue, json, NEED_SCREEN, quote_screen);
 }
 
 const struct line *line_of(const struct quote *quote, const char *build_up)

@@ -16,6 +16,9 @@ const struct quote *priced(const char *json);
 /* The same with a printf format. */
 const struct quote *priced_with(const char *format, ...) __attribute__((format(printf, 1, 2)));
 
+/* By a catalogue that is the shipped one but for what a test changed in its copy; its editions are the shipped ones. */
+const struct quote *priced_by(const struct catalogue *catalogue, const char *json);
+
 /* Pump and pipe alone. */
 const struct quote *watered(const char *json);
 

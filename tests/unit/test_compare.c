@@ -322,6 +322,32 @@ static double carbon_by_hand(const struct quote *quote)
 	return kg;
 }
 
+/* Over 60 years a sheet of 12 is laid four times more: each renewal counts as often as it falls due before the end. */
+START_TEST(carbon_of_renewals_counts_each_time)
+{
+	enum { YEARS = 60 };
+	double most_times = 0;
+
+	compared("{" SPRING "," BOX ",'service_years':60}");
+	for (uint32_t i = 0; i < comparison.n_options; i++) {
+		double kg = 0;
+
+		for (uint32_t k = 0; k < options[i].n_renewals; k++) {
+			const struct renewed *renewed = &options[i].renewals[k];
+			const struct renewal *renewal = &catalogue()->renewals[renewed->renewal];
+			double times = 0;
+
+			for (double year = renewal->every_years; renewed->needed && year < YEARS - 1e-6; year += renewal->every_years)
+				times += renewal->times_most == 0 || times < renewal->times_most;
+			kg += times * renewed->kgco2e;
+			most_times = fmax(most_times, renewed->kgco2e > 0 ? times : 0);
+		}
+		ck_assert_double_eq_tol(options[i].renewals_kgco2e, kg, 1e-6);
+	}
+	ck_assert_double_ge(most_times, 2);
+}
+END_TEST
+
 START_TEST(carbon_is_factors_times_needs_and_a_gap_is_told)
 {
 	uint16_t pump;
@@ -370,6 +396,48 @@ START_TEST(concrete_brings_ten_times_the_carbon_of_a_sheet)
 }
 END_TEST
 
+/* ---- kept from shell to shell ---- */
+
+static void check_renewals(const struct option *is, const struct option *should)
+{
+	ck_assert_uint_eq(is->n_renewals, should->n_renewals);
+	for (uint32_t i = 0; i < is->n_renewals; i++) {
+		ck_assert_int_eq(is->renewals[i].each_minor, should->renewals[i].each_minor);
+		ck_assert(is->renewals[i].needed == should->renewals[i].needed);
+		ck_assert(is->renewals[i].kgco2e == should->renewals[i].kgco2e);
+	}
+}
+
+/* Of an option and its renewals most is taken over from the last shell's; here each is worked out as if it were the first. */
+START_TEST(options_that_share_are_those_made_from_nothing)
+{
+	static const char *const jobs[] = {
+		"{" SPRING "," BOX ",'edge':{'coping_m':3,'beach_m':2},'planting':{'style':'wildlife'}}",
+		"{" SPRING ",'pond':{'outline':{'kind':'ellipse','length_m':6,'width_m':4},'depth_m':1,'profile':{'kind':'dish'}},"
+		"'old_pond':{'shell':'clay','depth_m':0.7},'planting':{'style':'ornamental'},'stream':{'length_m':4,'fall_m':1}}",
+		"{" SPRING ",'pond':{'outline':{'kind':'polygon','points_m':[[0,0],[5,0],[5,3],[2,2.5],[0,4]]},'depth_m':0.8},"
+		"'old_pond':{'shell':'concrete','outline':{'kind':'circle','diameter_m':5},'depth_m':0.8}}",
+	};
+	static struct option from_nothing;
+
+	for (size_t i = 0; i < sizeof jobs / sizeof jobs[0]; i++) {
+		struct comparing again;
+
+		compared(jobs[i]);
+		again = with(comparison.years);
+		for (uint16_t shell = 0; shell < comparison.n_options; shell++) {
+			compare_room->job.shapes_ready = false;
+			ck_assert_int_eq(compare_price(&again, &asked, shell, &from_nothing), ST_OK);
+			compare_years(&again, &asked, &from_nothing);
+			ck_assert_int_eq(options[shell].quote.gross_minor, from_nothing.quote.gross_minor);
+			ck_assert_int_eq(options[shell].over_years_minor, from_nothing.over_years_minor);
+			ck_assert(options[shell].kgco2e == from_nothing.kgco2e);
+			check_renewals(&options[shell], &from_nothing);
+		}
+	}
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("compare");
@@ -394,8 +462,10 @@ int main(void)
 	tcase_add_test(cases, renewals_know_nothing_of_the_old_pond_or_the_season);
 	tcase_add_test(cases, a_renewal_is_a_job_of_its_own);
 	tcase_add_test(cases, a_renewal_that_nobody_can_price_is_not_free);
+	tcase_add_test(cases, carbon_of_renewals_counts_each_time);
 	tcase_add_test(cases, carbon_is_factors_times_needs_and_a_gap_is_told);
 	tcase_add_test(cases, concrete_brings_ten_times_the_carbon_of_a_sheet);
+	tcase_add_test(cases, options_that_share_are_those_made_from_nothing);
 	suite_add_tcase(suite, cases);
 	srunner_run_all(runner, CK_NORMAL);
 	failed = srunner_ntests_failed(runner);

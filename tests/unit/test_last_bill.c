@@ -104,9 +104,9 @@ static void check_samples(bool lays)
 		for (uint32_t axis = 0; axis < sampler.n_axes; axis++)
 			if (i % 2 == 0 || axis == i % sampler.n_axes)
 				u[axis] = next_share();
-		n_kept += job->last_bill.stands;
+		n_kept += job->last->bill.stands;
 		of_this = price_sample(u, shell, &again);
-		job->last_bill.stands = job->last_takeoff.stands = false;
+		job->last->bill.stands = job->last->takeoff.stands = false;
 		of_other = price_sample(u, shell, &anew);
 		check_same(of_this, of_other, &again, &anew);
 		n_priced++;

@@ -113,6 +113,8 @@ static void lists(struct alternatives *to, const struct field *field, json_t *no
 
 	if (field->child == CHILD_fitting)
 		add(to, outcome_json("{'elbow-90':12}"));
+	if (field->child == CHILD_curve) /* a longer end alone moves rounding, where the duty point is not near it */
+		add(to, outcome_json("[[0,9],[3000,6],[9000,1]]"));
 	if (field->child == CHILD_cascade)
 		add(to, outcome_json("[{'width_m':0.9,'drop_m':0.4,'lip':'sharp'}]"));
 	if (now == NULL)

@@ -106,6 +106,24 @@ START_TEST(an_ellipse_is_trimmed_on_its_long_axis)
 }
 END_TEST
 
+/* Length, width, inset; A, P and J there, by quadrature of the same integrals in 40 digits (mpmath 1.3). */
+static const double trimmed[][6] = {
+	{8, 3, 1.2, 1.83203958541194546, 9.01296761770489609, 0.221359087384388994},
+	{3.18, 2, 0.8, 0.41607321736033097, 3.12027961747505059, 0.0332963982730019605}};
+
+START_TEST(a_trimmed_ellipse_is_exact)
+{
+	struct outline outline = {.kind = OUTLINE_ELLIPSE, .length_m = trimmed[_i][0], .width_m = trimmed[_i][1]};
+	struct shore_level level;
+
+	prepare(&outline, &shore);
+	level = shore_level(&shore, trimmed[_i][2]);
+	assert_close(level.area_m2, trimmed[_i][3], CLOSED);
+	assert_close(level.perimeter_m, trimmed[_i][4], CLOSED);
+	assert_close(level.integral_m3, trimmed[_i][5], CLOSED);
+}
+END_TEST
+
 START_TEST(polygons_agree_with_the_closed_forms)
 {
 	static const double sides[][2] = {{0, 0}, {0, 5}, {8, 5}, {8, 0}};
@@ -235,6 +253,11 @@ static const struct {
 	{POINTS({{0, 0}, {400, 0}, {0, 400}}), ST_OUTLINE_AREA, 0, 0},
 	{POINTS({{0, 0}, {4, 0}, {0, (double)INFINITY}}), ST_OUTLINE_NUMBER, 0, 0},
 	{POINTS({{0, 0}, {(double)NAN, 0}, {0, 4}}), ST_OUTLINE_NUMBER, 0, 0},
+	/* a corner half a metre past the end of an edge, in line with it */
+	{POINTS({{0, 0}, {10, 0}, {10, -3}, {20, -3}, {20, 3}, {12, 3}, {10.5, 0}, {9, 3}, {0, 3}}), ST_OK, 0, 0},
+	/* points just 1e-9 m apart are one: as two they would make an edge that runs back */
+	{POINTS({{0, 0}, {0, 1e-9}, {4, 0}, {4, 3}, {0, 3}}), ST_OK, 0, 0},
+	{POINTS({{0, 0}, {-1e-9, 0}, {4, 0}, {4, 3}, {0, 3}}), ST_OK, 0, 0},
 	/* fine: closing point, repeated point, points on a straight run, clockwise */
 	{POINTS({{0, 0}, {4, 0}, {4, 0}, {4, 1}, {4, 3}, {0, 3}, {1e-16, 0}}), ST_OK, 0, 0},
 	{POINTS({{0, 0}, {0, 3}, {2, 3}, {4, 3}, {4, 0}}), ST_OK, 0, 0},
@@ -495,6 +518,7 @@ int main(void)
 	tcase_add_loop_test(forms, areas_perimeters_and_inradii_are_the_textbook_ones, 0, 8);
 	tcase_add_loop_test(forms, an_ellipse_has_its_exact_perimeter, 0, 6);
 	tcase_add_loop_test(forms, an_ellipse_is_trimmed_on_its_long_axis, 0, 5);
+	tcase_add_loop_test(forms, a_trimmed_ellipse_is_exact, 0, 2);
 	tcase_add_test(forms, polygons_agree_with_the_closed_forms);
 	tcase_add_test(forms, reflex_corners_become_arcs);
 	tcase_add_test(forms, outlines_grow_outward);

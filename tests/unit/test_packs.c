@@ -1,6 +1,7 @@
 #include <check.h>
 #include <stdlib.h>
 
+#include "money.h"
 #include "packs.h"
 
 static uint64_t state = 7;
@@ -89,6 +90,24 @@ START_TEST(exact_fit_buys_no_spare_and_nothing_costs_nothing)
 }
 END_TEST
 
+/* A million of one pack, and what a price may come to, are the last that pass; one grain more is refused. */
+START_TEST(bounds_are_where_they_are_said_to_be)
+{
+	struct pack_offer offers[2] = {{7, 1}, {7, 2}};
+	struct pack_cover cover;
+
+	for (uint32_t n = 1; n <= 2; n++) {
+		offers[0].milliminor = 1;
+		ck_assert_int_eq(packs_cover(offers, n, 7000000, &cover), ST_OK);
+		ck_assert_uint_eq(cover.bought[0], 1000000);
+		ck_assert_int_eq(packs_cover(offers, n, 7000001, &cover), ST_QUANTITY_RANGE);
+		offers[0].milliminor = MONEY_MOST;
+		ck_assert_int_eq(packs_cover(offers, n, 7000, &cover), ST_OK);
+		ck_assert_int_eq(packs_cover(offers, n, 7001, &cover), ST_MONEY_RANGE);
+	}
+}
+END_TEST
+
 START_TEST(absurd_need_is_refused)
 {
 	struct pack_offer grain = {1, 1};
@@ -110,6 +129,7 @@ int main(void)
 	tcase_add_test(covers, cover_is_the_cheapest_of_all_covers);
 	tcase_add_test(covers, week_replaces_five_days_only_when_cheaper);
 	tcase_add_test(covers, exact_fit_buys_no_spare_and_nothing_costs_nothing);
+	tcase_add_test(covers, bounds_are_where_they_are_said_to_be);
 	tcase_add_test(covers, absurd_need_is_refused);
 	tcase_set_timeout(covers, 60);
 	suite_add_tcase(suite, covers);

@@ -1,6 +1,7 @@
 #include <check.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "calendar.h"
 #include "priced.h"
@@ -156,6 +157,28 @@ START_TEST(people_and_days_are_counted)
 }
 END_TEST
 
+/* Work after hand-over is a visit of its own in each of its rounds, also where the table of tasks begins with it. */
+START_TEST(each_round_after_hand_over_is_a_visit)
+{
+	static const char json[] = "{'region':'demo-north','shell':'epdm-liner','pond':{'outline':{'kind':'rectangle',"
+				   "'length_m':4,'width_m':3},'depth_m':1},'old_pond':{},"
+				   "'roots':{'extent':'throughout','plant':'common-reed'}}";
+	static struct task tasks[TASKS_MOST];
+	struct catalogue changed = *catalogue();
+	struct programme before = priced(json)->programme, after;
+
+	ck_assert_str_eq(config_text(shipped(), catalogue()->tasks[0].text)->id, "treat-roots");
+	ck_assert_double_gt(before.tasks[0].hours, 0);
+	memcpy(tasks, catalogue()->tasks, catalogue()->n_tasks * sizeof tasks[0]);
+	tasks[0].after_handover = true;
+	changed.tasks = tasks;
+	after = priced_by(&changed, json)->programme;
+	ck_assert_double_eq(before.tasks[0].rounds, 2);
+	ck_assert_uint_eq(after.visits, before.visits); /* 14 days between the two: two visits wherever they lie */
+	ck_assert_double_eq(after.crew_half_days, before.crew_half_days);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("programme");
@@ -171,6 +194,7 @@ int main(void)
 	tcase_add_test(dates, permissions_side_by_side_delay_the_start);
 	tcase_add_test(dates, later_visits_are_paid_but_not_waited_for);
 	tcase_add_test(dates, people_and_days_are_counted);
+	tcase_add_test(dates, each_round_after_hand_over_is_a_visit);
 	suite_add_tcase(suite, dates);
 	srunner_run_all(runner, CK_NORMAL);
 	failed = srunner_ntests_failed(runner);

@@ -1,5 +1,6 @@
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include "friction.h"
@@ -86,15 +87,15 @@ static void no_cheaper_pair(const struct quote *quote)
 START_TEST(chosen_pair_is_the_cheapest_that_delivers)
 {
 	static const char *const flows[] = {"900", "2500", "4500", "8000", "14000"};
-	static const char *const lifts[] = {"0.2", "1", "2"};
+	static const char *const ways[] = {"0.2,'run_m':12", "1,'run_m':12", "2,'run_m':12", "0.1,'run_m':1", "0.5,'run_m':4"};
 
 	for (uint32_t i = 0; i < 5; i++) {
-		for (uint32_t k = 0; k < 3; k++) {
+		for (uint32_t k = 0; k < 5; k++) {
 			char text[256];
 			const struct quote *quote;
 
-			snprintf(text, sizeof text, "{'region':'demo-north','water':{'flow_l_per_h':%s,'static_m':%s,'run_m':12}}",
-			         flows[i], lifts[k]);
+			snprintf(text, sizeof text, "{'region':'demo-north','water':{'flow_l_per_h':%s,'static_m':%s}}",
+			         flows[i], ways[k]);
 			quote = watered(text);
 			ck_assert_int_eq(quote->water.choice, PUMP_CHOSEN);
 			ck_assert(quote->water.enough);
@@ -132,7 +133,8 @@ START_TEST(impossible_lift_is_said_and_the_strongest_shown)
 
 	ck_assert_int_eq(quote->water.choice, PUMP_NONE_DELIVERS);
 	ck_assert(!quote->water.enough);
-	ck_assert_uint_ne(quote->water.pump, NO_INDEX);
+	ck_assert_uint_eq(quote->water.pump, 0); /* none brings anything: of equals the first */
+	ck_assert_uint_eq(quote->water.bore, 0);
 	quote = watered("{'region':'demo-north','water':{'flow_l_per_h':150000,'static_m':1,'run_m':30}}");
 	ck_assert_int_eq(quote->water.choice, PUMP_NONE_DELIVERS);
 	none_stronger(quote);
@@ -140,6 +142,31 @@ START_TEST(impossible_lift_is_said_and_the_strongest_shown)
 	               "'water':{'flow_l_per_h':20000,'static_m':25,'run_m':30}}");
 	ck_assert_uint_eq(quote->n_cannots, 1);
 	ck_assert_int_eq(quote->cannots[0].kind, CANNOT_WATER);
+}
+END_TEST
+
+/* Wall and price of a bore that the caller names are those of the catalogue's nearest, of two as near the first;
+ * whether a pump is found or not. */
+START_TEST(a_bore_that_is_given_is_the_one_that_is_laid)
+{
+	static const char *const lifts[] = {"1", "25"};
+	const struct catalogue *catalogue = &shipped()->catalogue;
+
+	for (uint32_t i = 0; i < catalogue->n_bores; i++)
+		for (int lift = 0; lift < 2; lift++) {
+			const struct bore *bore = &catalogue->bores[i];
+			char json[256];
+			const struct quote *quote;
+
+			snprintf(json, sizeof json, "{'region':'demo-north','water':{'flow_l_per_h':600,'static_m':%s,'run_m':2,"
+				"'bore_mm':%.3f}}", lifts[lift], bore->bore_mm + 0.1);
+			quote = watered(json);
+			ck_assert_int_eq(quote->water.choice, lift == 0 ? PUMP_CHOSEN : PUMP_NONE_DELIVERS);
+			ck_assert_double_eq(catalogue->bores[quote->water.bore].bore_mm, bore->bore_mm);
+			ck_assert_uint_le(quote->water.bore, i);
+			ck_assert_double_eq_tol(quote->water.bore_mm, bore->bore_mm + 0.1, 1e-9);
+			ck_assert_double_eq(quote->water.roughness_mm, catalogue->bores[quote->water.bore].roughness_mm);
+		}
 }
 END_TEST
 
@@ -235,6 +262,7 @@ int main(void)
 	tcase_add_test(water, lift_above_shut_off_is_no_flow);
 	tcase_add_test(water, chosen_pair_is_the_cheapest_that_delivers);
 	tcase_add_test(water, impossible_lift_is_said_and_the_strongest_shown);
+	tcase_add_test(water, a_bore_that_is_given_is_the_one_that_is_laid);
 	tcase_add_test(water, pump_of_the_list_may_be_kept);
 	tcase_add_test(water, weak_kept_pump_gets_no_needlessly_wide_pipe);
 	tcase_add_test(water, demand_is_the_greatest_of_lip_stream_and_turnover);

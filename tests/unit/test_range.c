@@ -27,7 +27,9 @@ static const struct task tasks[] = {{.follows = {0, 0}}};
 static const struct grade grades[] = {{0}};
 static const struct shell shells[] = {{.layers = {0, 0}}};
 static const struct root_plant root_plants[] = {{0}};
-static const struct region regions[] = {{.nation = NATION_OTHER, .works = {true, true, true, true, true, true, true}}};
+#define LOST 0.2 /* of every month's days, to weather */
+static const struct region regions[] = {{.nation = NATION_OTHER, .works = {true, true, true, true, true, true, true},
+	.weather_lost = {LOST, LOST, LOST, LOST, LOST, LOST, LOST, LOST, LOST, LOST, LOST, LOST}}};
 static const struct tax_class classes[] = {{.rate_ppm = 0}};
 static const struct unknown unknowns[] = {
 	{.subject = F_travel_km, .region = REGION_ANY, .spread = SPREAD_TRIANGLE, .low = 10, .likely = 20, .high = 60},
@@ -95,14 +97,17 @@ START_TEST(a_straight_line_has_the_quantiles_of_its_unknown)
 	ck_assert_double_eq_tol((double)range.net.low_minor / (low * minor_per_km), 1, 0.002);
 	ck_assert_double_eq_tol((double)range.net.likely_minor / (likely * minor_per_km), 1, 0.002);
 	ck_assert_double_eq_tol((double)range.net.high_minor / (high * minor_per_km), 1, 0.002);
-	/* days of work go by the same line */
-	ck_assert_double_gt(range.on_site_days.low, 1000);
+	/* days of work go by the same line: 3 h for each km at a thousandth of an hour a day */
+	ck_assert_double_eq_tol(range.on_site_days.low / (3000 * low / (1 - LOST)), 1, 0.002);
 	ck_assert_double_eq_tol(range.on_site_days.likely / range.on_site_days.low, likely / low, 0.002 * likely / low);
 	ck_assert_double_eq_tol(range.on_site_days.high / range.on_site_days.low, high / low, 0.002 * high / low);
 	ck_assert_uint_eq(range.n_questions, 1);
 	ck_assert_uint_eq(range.questions[0].field, F_travel_km);
 	ck_assert_double_eq_tol(range.questions[0].share, 1, 0.01);
 	ck_assert_double_eq_tol(range.questions[0].total_share, 1, 0.2); /* of 32 pairs */
+	/* means of the triangle's first and last quarter: 17.460 and 45.093 km */
+	ck_assert_double_eq_tol((double)range.questions[0].low_minor / (17.460 * minor_per_km), 1, 0.002);
+	ck_assert_double_eq_tol((double)range.questions[0].high_minor / (45.093 * minor_per_km), 1, 0.002);
 	free(scratch);
 }
 END_TEST

@@ -30,6 +30,27 @@ START_TEST(a_start_on_a_holiday_moves_to_the_next_working_day)
 }
 END_TEST
 
+/* A consent takes 60 days of 2026-11-25 on; one that takes half a day less is there no day sooner. */
+START_TEST(a_wait_for_a_permission_is_waited_to_the_end)
+{
+	static const char json[] = "{'region':'demo-north','issued_on':'2026-11-25','start_on':'2026-11-25',"
+				   "'shell':'epdm-liner'," BOX ",'facts':{'structure_in_watercourse':true,'watercourse_class':'ordinary'}}";
+	static struct rule rules[RULES_MOST];
+	struct catalogue changed = *catalogue();
+	int32_t asked_day = priced(json)->programme.earliest_day - 60;
+
+	ck_assert_double_eq(priced(json)->rules_wait_days, 60);
+	memcpy(rules, catalogue()->rules, catalogue()->n_rules * sizeof rules[0]);
+	changed.rules = rules;
+	for (uint32_t i = 0; i < catalogue()->n_rules; i++)
+		if (rules[i].wait_days == 60)
+			rules[i].wait_days = 59.5;
+	ck_assert_double_eq(priced_by(&changed, json)->rules_wait_days, 59.5);
+	ck_assert_int_eq(priced_by(&changed, json)->programme.earliest_day, asked_day + 60);
+	ck_assert_int_eq(asked_day, 20782);
+}
+END_TEST
+
 /* Paint may not be laid from November to March: render that is ready in winter waits for the first of April. */
 START_TEST(coats_that_winter_forbids_wait_for_spring)
 {
@@ -166,6 +187,9 @@ START_TEST(a_season_that_cannot_be_missed_is_told_too)
 	ck_assert_ptr_nonnull(season_of(quote, "pond-breeding-season"));
 	ck_assert_int_eq(season_of(quote, "pond-breeding-season")->free_from_day, DAY_NEVER);
 	ck_assert_int_eq(quote->programme.free_day, DAY_NEVER);
+	/* what is only noted of winter is no season to miss */
+	ck_assert(flagged(quote, "pond-winter-care", LEVEL_NOTE, RAISED_BY_FACT));
+	ck_assert_ptr_null(season_of(quote, "pond-winter-care"));
 }
 END_TEST
 
@@ -188,6 +212,7 @@ int main(void)
 	int failed;
 
 	tcase_add_test(cases, a_start_on_a_holiday_moves_to_the_next_working_day);
+	tcase_add_test(cases, a_wait_for_a_permission_is_waited_to_the_end);
 	tcase_add_test(cases, coats_that_winter_forbids_wait_for_spring);
 	tcase_add_test(cases, no_coat_is_begun_in_a_month_that_forbids_it);
 	tcase_add_test(cases, a_weekend_does_not_carry_a_coat_into_frost);

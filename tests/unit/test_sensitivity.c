@@ -96,6 +96,10 @@ START_TEST(words_have_cells_of_their_own)
 	ck_assert_double_eq_tol(found.axes[1].first_share, 1.0 / 12 / all, 0.01);
 	ck_assert_uint_eq(found.axes[0].cells[3].count, 0);
 	ck_assert_double_eq_tol(found.axes[0].cells[2].count, 102.4, 1);
+	/* each swapped for a coordinate of its own, not for one of the point */
+	sensitivity_run(&(struct sensitivity_plan){2, 2, 1024, 1024}, words, NULL, &found);
+	ck_assert_double_eq_tol(found.axes[0].total_share, 0.44 / all, 0.03);
+	ck_assert_double_eq_tol(found.axes[1].total_share, 1.0 / 12 / all, 0.03);
 }
 END_TEST
 

@@ -105,6 +105,70 @@ START_TEST(deep_standing_sides_are_held_up)
 }
 END_TEST
 
+/* Nothing leaves where soil is kept; else what leaves is the soil alone, where there was no pond with silt in it. */
+START_TEST(only_what_is_taken_away_leaves_the_site)
+{
+	static const char with[] = "{'region':'demo-north','shell':'epdm-liner'," BOX ",'profile':{'kind':'vertical'}},"
+				   "'roots':{'extent':'none'},'site':{'soil':'loam','spoil':'%s'}}";
+	const struct quote *quote = priced_with(with, "keep");
+
+	ck_assert_double_gt(quote->q[Q_spoil_kept_m3], 12);
+	NEAR(quote->q[Q_spoil_off_site_m3], 0);
+	quote = priced_with(with, "take-away");
+	ck_assert_double_gt(quote->q[Q_spoil_off_site_m3], 12);
+	NEAR(quote->q[Q_spoil_off_site_m3], quote->q[Q_spoil_away_loose_m3]);
+}
+END_TEST
+
+/* Silt is taken out from the bank: people are in an excavation only where ground is opened. */
+START_TEST(nobody_is_in_a_pond_that_is_only_cleared_of_silt)
+{
+	static const char with[] = "{'region':'demo-north','work':'%s'," BOX ",'profile':{'kind':'vertical'}},"
+				   "'old_pond':{'silt_depth_m':0.2}}";
+
+	NEAR(priced_with(with, "reline")->q[Q_people_in_excavation], 1);
+	NEAR(priced_with(with, "desilt")->q[Q_people_in_excavation], 0);
+}
+END_TEST
+
+/* A shelf whose depth is only assumed gives way where the floor is no deeper than that; elsewhere it has its width. */
+START_TEST(an_assumed_shelf_has_no_place_in_shallow_water)
+{
+	static const char with[] = "{'region':'demo-north','pond':{'outline':{'kind':'circle','diameter_m':5},'depth_m':%s,"
+				   "'profile':{'kind':'battered','side_slope':1,'shelf_width_m':0.5}}}";
+	const struct quote *quote = priced_with(with, "0.15");
+
+	ck_assert_double_eq(quote->resolved.v[F_pond_shelf_width_m].number, 0);
+	ck_assert_double_eq(quote->resolved.v[F_pond_shelf_depth_m].number, 0);
+	ck_assert_double_eq(priced_with(with, "1")->resolved.v[F_pond_shelf_width_m].number, 0.5);
+}
+END_TEST
+
+START_TEST(rocks_are_set_in_so_much_mortar_a_tonne)
+{
+	const struct quote *quote = priced("{'region':'demo-north','work':'stream','stream':{'length_m':5,'fall_m':1,'rockwork_t':3}}");
+
+	ck_assert_double_lt(shipped()->catalogue.practice[P_rock_mortar_m3_t], 1);
+	NEAR(quote->q[Q_rock_mortar_m3], 3 * shipped()->catalogue.practice[P_rock_mortar_m3_t]);
+}
+END_TEST
+
+/* A plant that one visit of treatment is enough for has all its ground treated, as after two; without a visit none. */
+START_TEST(one_visit_treats_all_the_roots)
+{
+	static const char json[] = "{'region':'demo-north','shell':'plain-concrete'," BOX ",'profile':{'kind':'vertical'}},"
+				   "'roots':{'extent':'throughout'}}";
+	struct catalogue changed = shipped()->catalogue;
+	struct root_plant plant = changed.root_plants[0]; /* the usual one */
+
+	changed.root_plants = &plant;
+	for (uint32_t visits = 0; visits < 3; visits++) {
+		plant.visits = visits;
+		NEAR(priced_by(&changed, json)->q[Q_herbicide_m2], visits > 0 ? 12 : 0);
+	}
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("takeoff_ground");
@@ -118,6 +182,11 @@ int main(void)
 	tcase_add_test(figures, ramp_has_a_limit_and_transit_needs_freeboard);
 	tcase_add_test(figures, clay_comes_out_of_a_hole_in_clay);
 	tcase_add_test(figures, deep_standing_sides_are_held_up);
+	tcase_add_test(figures, only_what_is_taken_away_leaves_the_site);
+	tcase_add_test(figures, nobody_is_in_a_pond_that_is_only_cleared_of_silt);
+	tcase_add_test(figures, an_assumed_shelf_has_no_place_in_shallow_water);
+	tcase_add_test(figures, rocks_are_set_in_so_much_mortar_a_tonne);
+	tcase_add_test(figures, one_visit_treats_all_the_roots);
 	suite_add_tcase(suite, figures);
 	srunner_run_all(runner, CK_NORMAL);
 	failed = srunner_ntests_failed(runner);

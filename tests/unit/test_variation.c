@@ -1,5 +1,6 @@
 #include <check.h>
 #include <jansson.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -268,6 +269,57 @@ START_TEST(a_cut_sheet_is_abortive_and_a_boxed_pump_is_not)
 }
 END_TEST
 
+/* Sheet for the pond is cut and on its way when the pond becomes one of concrete, but the stream grows by 20 m and
+ * takes a part of it: charged is what is left over, as a share of what the line's material was agreed at. The line's
+ * other material goes nowhere else. */
+#define STREAMED "{'region':'demo-north','shell':'%s','pond':{'outline':{'kind':'rectangle','length_m':8," \
+	"'width_m':5},'depth_m':1},'stream':{'length_m':%d,'fall_m':0.5}}"
+
+static int64_t need_micro(const struct quote *quote, uint16_t at, uint16_t item)
+{
+	int64_t micro = 0;
+
+	for (uint32_t i = 0; i < quote->n_needs; i++)
+		if (quote->needs[i].item == item && (at == NO_INDEX || quote->needs[i].line == at))
+			micro += quote->needs[i].micro;
+	return micro;
+}
+
+START_TEST(of_a_sheet_that_another_line_takes_up_only_the_rest_is_abortive)
+{
+	const struct variation_line *sheet;
+	const struct line *agreed;
+	char text[1024];
+	double expected = 0, taken_up = 0;
+
+	snprintf(text, sizeof text, STREAMED, "epdm-liner", 4);
+	take_text(text, 0);
+	snprintf(text, sizeof text, STREAMED, "rendered-concrete", 24);
+	take_text(text, 1);
+	vary("shell-base");
+	sheet = row_of("sheet-epdm");
+	agreed = &quotes[0].lines[sheet->agreed];
+	ck_assert_int_lt(sheet->omission_minor, 0);
+	for (uint32_t i = agreed->needs.first; i < agreed->needs.first + agreed->needs.count; i++) {
+		const struct need *need = &quotes[0].needs[i];
+		double held = (double)need_micro(&quotes[0], sheet->agreed, need->item);
+		double spare = (double)(need_micro(&quotes[0], NO_INDEX, need->item) -
+			need_micro(&quotes[1], NO_INDEX, need->item));
+
+		if (shipped()->catalogue.items[need->item].component != MATERIAL)
+			continue;
+		ck_assert_double_gt(spare, 0);
+		expected += (double)need->minor * spare / held;
+		taken_up = fmax(taken_up, 1 - spare / held);
+	}
+	expected *= (double)agreed->price_minor[MATERIAL] / (double)agreed->cost_minor[MATERIAL];
+	ck_assert_double_gt(taken_up, 0.2); /* the stream takes up enough to tell */
+	ck_assert_double_lt(taken_up, 0.8);
+	/* a share is kept to a millionth, each part rounded to a penny */
+	ck_assert_double_eq_tol((double)sheet->bought_minor, expected, 2);
+}
+END_TEST
+
 #define DUG "{'region':'demo-north','shell':'epdm-liner','pond':{'outline':{'kind':'rectangle','length_m':6,'width_m':4},'depth_m':%s}," \
 	"'site':{'soil':'%s','access_width_m':%s}}"
 
@@ -295,6 +347,68 @@ START_TEST(a_hole_that_is_dug_stays_to_be_paid)
 	dig = row_of("dig-by-machine-3t");
 	ck_assert_int_lt(dig->omission_minor, 0);
 	ck_assert_int_eq(dig->kept_minor, 0);
+}
+END_TEST
+
+/* What is charged is no more than what the line's material costs less now, be that a penny or nothing. */
+START_TEST(abortive_material_is_bounded_by_what_is_saved)
+{
+	const struct edition *edition;
+	const struct variation_line *sheet;
+	int64_t whole_minor, agreed_minor;
+
+	take_dug(0, "1.4", "loam", "2");
+	take_dug(1, "0.8", "loam", "2");
+	vary("shell-base");
+	sheet = row_of("sheet-epdm");
+	whole_minor = sheet->bought_minor;
+	agreed_minor = quotes[0].lines[sheet->agreed].price_minor[MATERIAL];
+	ck_assert_int_gt(whole_minor, 1000);
+	edition = enquiry_edition(shipped(), &asked[0]);
+	for (int64_t saved_minor = 0; saved_minor < 3; saved_minor++) {
+		uint16_t task = shipped()->catalogue.build_ups[quotes[0].lines[sheet->agreed].build_up].task;
+
+		quotes[1].lines[sheet->now].price_minor[MATERIAL] = agreed_minor - saved_minor;
+		ck_assert_int_eq(variation_work_out(&shipped()->catalogue, edition, &quotes[0], &quotes[1],
+					 (uint16_t)(task - 1), &variation), ST_OK);
+		ck_assert_int_eq(row_of("sheet-epdm")->bought_minor, saved_minor);
+	}
+}
+END_TEST
+
+/* An edition of as many tax classes as it may have: sums in the first, labour in the next, all else in the last, at
+ * 20 %. Before work begins the account is the new quote's. */
+START_TEST(tax_goes_by_the_classes_of_the_new_quote)
+{
+	enum { LAST = CLASSES_MOST - 1 };
+	static const struct tax_class classes[CLASSES_MOST] = {
+		{.rate_ppm = 0}, {.rate_ppm = 100000}, [LAST] = {.rate_ppm = 200000}};
+	struct catalogue changed = shipped()->catalogue;
+	struct edition *editions = calloc(changed.n_editions, sizeof *editions), *edition;
+
+	take_fixture("3a-rebuild-agreed", 0);
+	take_fixture("3b-rebuild-found", 1);
+	memcpy(editions, changed.editions, changed.n_editions * sizeof *editions);
+	edition = &editions[enquiry_edition(shipped(), &asked[0]) - changed.editions];
+	edition->registered = true;
+	edition->share_rule_ppm = 0;
+	edition->tax_classes = (struct span){0, CLASSES_MOST};
+	edition->tax_of_sums = 0;
+	for (uint32_t i = 0; i < COMPONENT_COUNT; i++)
+		edition->tax_of[i] = i == LABOUR ? 1 : LAST;
+	changed.editions = editions;
+	changed.tax_classes = classes;
+	for (int at = 0; at < 2; at++)
+		ck_assert_int_eq(quote_price(&changed, edition, &asked[at], NO_INDEX, scratch, &quotes[at]), ST_OK);
+	ck_assert_int_eq(variation_work_out(&changed, edition, &quotes[0], &quotes[1], STAGE_NOTHING, &variation), ST_OK);
+	for (uint32_t i = 0; i < CLASSES_MOST; i++) {
+		ck_assert_int_eq(variation.classes[i].net_minor, quotes[1].classes[i].net_minor);
+		ck_assert_int_eq(variation.classes[i].tax_minor, quotes[1].classes[i].tax_minor);
+		ck_assert(variation.classes[i].net_minor > 0 || (i > 1 && i < LAST));
+	}
+	ck_assert_int_eq(variation.classes[LAST].tax_minor, (variation.classes[LAST].net_minor * 2 + 5) / 10);
+	ck_assert_int_eq(variation.final_tax_minor, quotes[1].tax_minor);
+	free(editions);
 }
 END_TEST
 
@@ -332,7 +446,10 @@ int main(void)
 	tcase_add_test(tcase, before_work_begins_the_new_price_is_the_quote);
 	tcase_add_test(tcase, nothing_is_omitted_when_all_is_done);
 	tcase_add_test(tcase, a_cut_sheet_is_abortive_and_a_boxed_pump_is_not);
+	tcase_add_test(tcase, of_a_sheet_that_another_line_takes_up_only_the_rest_is_abortive);
 	tcase_add_test(tcase, a_hole_that_is_dug_stays_to_be_paid);
+	tcase_add_test(tcase, abortive_material_is_bounded_by_what_is_saved);
+	tcase_add_test(tcase, tax_goes_by_the_classes_of_the_new_quote);
 	tcase_add_test(tcase, another_method_for_the_same_work_is_one_row);
 	tcase_add_test(tcase, travel_goes_by_the_day_and_is_not_done_with_its_task);
 	suite_add_tcase(suite, tcase);

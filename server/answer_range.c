@@ -11,10 +11,12 @@
 
 /* POST /v1/range: an enquiry, and beside its members "samples", how many whole quotes make the percentiles. */
 
-/* A sample of a pond with many corners is dearer, by about as much as it has corners, and by the levels at which its bed is
- * measured; a stranger's request must not hold the others of its thread up for half a second. What was priced in the end is
- * said under "samples". */
-enum { HTTP_SAMPLES_MOST = 16384, HTTP_CORNER_LEVELS_MOST = 8 * 65536 };
+/* A sample of a pond with many corners is dearer, by about as much as it has corners, and by the levels at which its bed
+ * is measured; an old pond and a stream make it dearer too. A stranger's request must not hold the others of its thread
+ * up for half a second. What was priced in the end is said under "samples". The unit is one corner at one level; the
+ * weights are by measurement of what fits the limits (deploy/SHOWN.md), rounded up. */
+enum { HTTP_SAMPLES_MOST = 16384, QUOTE_WEIGHT = 32, MORE_WORK_WEIGHT = 8 };
+enum { HTTP_WEIGHT_MOST = HTTP_SAMPLES_MOST * QUOTE_WEIGHT };
 
 /* Beside the thread's room. */
 struct range_room {
@@ -202,12 +204,20 @@ static double levels_of(const struct enquiry *asked)
 	return fmax(8, fmax(asked->v[F_pond_steps].number, asked->v[F_old_steps].number));
 }
 
+static double weight_of(const struct enquiry *asked)
+{
+	double corners = asked->v[F_pond_points_m].number + asked->v[F_old_points_m].number;
+	int more = field_given(asked, F_old_pond) + field_given(asked, F_stream);
+
+	return QUOTE_WEIGHT + more * MORE_WORK_WEIGHT + corners * levels_of(asked);
+}
+
 /* Halved, since a sequence cut at a power of two is even. */
 static uint32_t affordable(const struct enquiry *asked, uint32_t samples)
 {
-	double corners = asked->v[F_pond_points_m].number + asked->v[F_old_points_m].number, levels = levels_of(asked);
+	double weight = weight_of(asked);
 
-	while (samples * corners * levels > HTTP_CORNER_LEVELS_MOST && samples / 2 >= RANGE_SAMPLES_LEAST)
+	while (samples * weight > HTTP_WEIGHT_MOST && samples / 2 >= RANGE_SAMPLES_LEAST)
 		samples /= 2;
 	return samples;
 }

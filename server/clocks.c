@@ -3,12 +3,22 @@
 #include <stdio.h>
 #include <time.h>
 
-int64_t monotonic_ns(void)
+static int64_t clock_ns(clockid_t clock)
 {
 	struct timespec now;
 
-	clock_gettime(CLOCK_MONOTONIC, &now);
+	clock_gettime(clock, &now);
 	return (int64_t)now.tv_sec * 1000000000 + now.tv_nsec;
+}
+
+int64_t monotonic_ns(void)
+{
+	return clock_ns(CLOCK_MONOTONIC);
+}
+
+int64_t thread_cpu_ns(void)
+{
+	return clock_ns(CLOCK_THREAD_CPUTIME_ID);
 }
 
 int64_t monotonic_ms(void)

@@ -10,6 +10,9 @@
 int64_t monotonic_ns(void);
 int64_t monotonic_ms(void);
 
+/* What the calling thread has had of the processor. */
+int64_t thread_cpu_ns(void);
+
 /* Seconds since 1970, UTC. */
 int64_t wall_clock_s(void);
 

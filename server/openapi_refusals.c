@@ -17,6 +17,7 @@ static const struct special specials[] = {
 	{404, "", "region-unknown", "There is no region of that name; see /v1/regions."},
 	{422, "/pond/depth_m", "out-of-range", "depth_m: 40 m is outside 0.1 to 6 m"},
 	{429, "", "too-many-tokens", "Too many wrong tokens came in of late; wait a second."},
+	{429, "", "too-many-ranges", "Too many ranges are asked for just now; wait a second."},
 	{500, "", "internal", "The service has a fault."},
 };
 

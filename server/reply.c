@@ -40,6 +40,16 @@ static bool default_added(const struct request *req, struct MHD_Response *respon
 	return header_add(response, name, value);
 }
 
+/* What a cache must compare before it gives an answer to another client (RFC 9110 section 12.5.5). */
+static bool vary_added(const struct route *route, struct MHD_Response *response)
+{
+	const char *negotiates = route->also_gives != NULL ? "Accept" : "";
+
+	if (!route->cors)
+		return header_add(response, "Vary", negotiates);
+	return header_add(response, "Vary", negotiates[0] != '\0' ? "Accept, Origin" : "Origin");
+}
+
 /* The list of origins decides, byte for byte; the origin that goes out is therefore one of the owner's own words. */
 static bool cors_added(const struct request *req, struct MHD_Response *response)
 {
@@ -47,8 +57,6 @@ static bool cors_added(const struct request *req, struct MHD_Response *response)
 
 	if (!req->route->cors)
 		return true;
-	if (!header_add(response, "Vary", "Origin"))
-		return false;
 	if (!origins_hold(&req->http->origins, origin))
 		return true;
 	return header_add(response, "Access-Control-Allow-Origin", origin) &&
@@ -65,14 +73,14 @@ static bool headers_added(struct request *req, unsigned status, struct MHD_Respo
 	if ((req->closes || atomic_load(&req->http->draining)) && !header_add(response, "Connection", "close"))
 		return false;
 	return header_add(response, "X-Content-Type-Options", "nosniff") &&
-		header_add(response, "X-Request-Id", req->id) && cors_added(req, response);
+		header_add(response, "X-Request-Id", req->id) && vary_added(req->route, response) && cors_added(req, response);
 }
 
 static void queue(struct request *req, unsigned status, struct MHD_Response *response, size_t length)
 {
 	req->queued = MHD_queue_response(req->connection, status, response);
 	req->status = req->queued == MHD_YES ? status : 0;
-	req->bytes_out = length;
+	req->bytes_out = req->method == METHOD_HEAD || status == 304 ? 0 : length; /* the library leaves such a body out */
 	if (status == 429)
 		metrics_rate_limited(req->http->metrics);
 }

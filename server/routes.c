@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "answer_regions.h"
+#include "clocks.h"
 #include "documents.h"
 #include "etag.h"
 #include "http.h"
@@ -10,6 +11,7 @@
 #include "reply.h"
 #include "request.h"
 #include "service.h"
+#include "share.h"
 #include "today.h"
 
 /* Where a program finds what there is to ask (RFC 8631). */
@@ -103,9 +105,18 @@ static void handle_screen(struct request *req)
 	handle_question(req, answer_screen);
 }
 
+/* Hundreds of quotes for one answer: they may not take all of a thread, or its other clients starve. */
 static void handle_range(struct request *req)
 {
+	static _Thread_local struct share ranges;
+	int64_t began_ns = thread_cpu_ns();
+
+	if (!share_allows(&ranges, monotonic_ns())) {
+		reply_problem(req, 429, "too-many-ranges", "Too many ranges are asked for just now; wait a second.");
+		return;
+	}
 	handle_question(req, answer_range);
+	share_spend(&ranges, monotonic_ns(), thread_cpu_ns() - began_ns);
 }
 
 static void handle_compare(struct request *req)

@@ -245,7 +245,8 @@ static char *read_all(int descriptor, size_t *length)
 	return bytes;
 }
 
-int program_run(const char *const *arguments, char **output, size_t *length)
+/* Runs it to its end and keeps what it writes to one descriptor. */
+static int run_keeping(int descriptor, const char *const *arguments, char **text, size_t *length)
 {
 	int ends[2];
 	pid_t pid;
@@ -254,15 +255,27 @@ int program_run(const char *const *arguments, char **output, size_t *length)
 	pid = fork();
 	ck_assert_int_ge(pid, 0);
 	if (pid == 0) {
-		dup2(ends[1], STDOUT_FILENO);
+		dup2(ends[1], descriptor);
 		close(ends[0]);
 		close(ends[1]);
 		exec_program(arguments);
 	}
 	close(ends[1]);
-	*output = read_all(ends[0], length);
+	*text = read_all(ends[0], length);
 	close(ends[0]);
 	return exit_status(pid);
+}
+
+int program_run(const char *const *arguments, char **output, size_t *length)
+{
+	return run_keeping(STDOUT_FILENO, arguments, output, length);
+}
+
+int program_complain(const char *const *arguments, char **complaints)
+{
+	size_t length;
+
+	return run_keeping(STDERR_FILENO, arguments, complaints, &length);
 }
 
 /* ---- requests ---- */

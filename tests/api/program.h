@@ -36,6 +36,8 @@ int program_stop(struct program *program);
 
 /* Runs the program to its end with arguments up to a NULL. *output is its standard output, the caller's to free. */
 int program_run(const char *const *arguments, char **output, size_t *length);
+/* The same for its standard error. */
+int program_complain(const char *const *arguments, char **complaints);
 
 struct reply {
 	long status;

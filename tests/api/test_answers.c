@@ -181,11 +181,15 @@ START_TEST(accept_chooses_among_what_a_route_gives)
 
 	raw_ask(demo_port(), "GET /v1/things/a HTTP/1.1\r\n" HOST "Accept: text/csv\r\n\r\n", &answer);
 	assert_header(&answer, "Content-Type", "text/csv; charset=utf-8");
+	assert_header(&answer, "Vary", "Accept, Origin");
 	ck_assert_str_eq(answer.body, "a,b\n");
 	raw_ask(demo_port(), "GET /v1/things/a HTTP/1.1\r\n" HOST "Accept: text/csv;q=0.4, */*;q=0.5\r\n\r\n", &answer);
 	assert_header(&answer, "Content-Type", "application/json");
 	raw_ask(demo_port(), "GET /v1/things/a HTTP/1.1\r\n" HOST "Accept: application/json;q=0\r\n\r\n", &answer);
 	ck_assert_uint_eq(answer.status, 406);
+	assert_header(&answer, "Vary", "Accept, Origin");
+	raw_ask(demo_port(), "GET /v1/silent HTTP/1.1\r\n" HOST "\r\n", &answer);
+	assert_header(&answer, "Vary", NULL);
 	raw_ask(demo_port(), "OPTIONS /v1/things/a HTTP/1.1\r\n" HOST "Accept: text/html\r\n\r\n", &answer);
 	ck_assert_uint_eq(answer.status, 204);
 }

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "look.h"
 #include "program.h"
 
 /* From quote to job over HTTP: variations, the survey sheet, payment and the order list. */
@@ -50,22 +51,6 @@ static json_t *fixture(const char *name)
 	return document;
 }
 
-static json_t *member(json_t *object, const char *key)
-{
-	json_t *value = json_object_get(object, key);
-
-	ck_assert_msg(value != NULL, "there is no %s", key);
-	return value;
-}
-
-static json_int_t amount(json_t *object, const char *key)
-{
-	json_t *value = member(object, key);
-
-	ck_assert_msg(json_is_integer(value), "%s is no whole number", key);
-	return json_integer_value(value);
-}
-
 /* Posts a document, which it takes over, and gives the answer, which must have the status. */
 static json_t *post(const char *path, json_t *body, const char *const *headers, long status)
 {
@@ -88,7 +73,7 @@ static json_t *pair(json_t *agreed, json_t *now, const char *stage)
 	return json_pack("{s:o, s:o, s:s?}", "agreed", agreed, "now", now, "stage", stage);
 }
 
-static json_int_t sum_of(json_t *sections)
+static json_int_t sum_of_sections(json_t *sections)
 {
 	json_int_t sum = 0, lines;
 	json_t *section, *line;
@@ -118,8 +103,8 @@ static json_int_t gross_of(json_t *enquiry)
 static void check_sums(json_t *answer)
 {
 	json_t *sums = member(answer, "sums"), *tax;
-	json_int_t omissions = sum_of(member(answer, "omissions")), additions = sum_of(member(answer, "additions"));
-	json_int_t abortive = sum_of(member(answer, "abortive")), class_net = 0, class_tax = 0;
+	json_int_t omissions = sum_of_sections(member(answer, "omissions")), additions = sum_of_sections(member(answer, "additions"));
+	json_int_t abortive = sum_of_sections(member(answer, "abortive")), class_net = 0, class_tax = 0;
 	size_t i;
 
 	ck_assert_int_eq(omissions + additions + abortive, amount(answer, "net_minor"));

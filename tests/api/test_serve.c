@@ -346,6 +346,15 @@ START_TEST(a_request_is_one_line_without_its_path)
 		"\"method\":\"GET\",\"route\":\"/v1/things/{id}\",\"status\":200,"));
 	ck_assert_ptr_nonnull(strstr(line, "\"bytes_in\":0,\"bytes_out\":15,\"reason\":\"done\"}"));
 	ck_assert_ptr_null(strstr(line, "secret"));
+	raw_ask(child.port, "HEAD /v1/things/a HTTP/1.1\r\n" HOST "\r\n", &answer);
+	assert_logged(&child, "request", line, sizeof line);
+	ck_assert_ptr_nonnull(strstr(line, "\"method\":\"HEAD\","));
+	ck_assert_ptr_nonnull(strstr(line, "\"bytes_out\":0,"));
+	raw_ask(child.port, "GET / HTTP/1.1\r\n" HOST "If-None-Match: *\r\n\r\n", &answer);
+	ck_assert_uint_eq(answer.status, 304);
+	assert_logged(&child, "request", line, sizeof line);
+	ck_assert_ptr_nonnull(strstr(line, "\"status\":304,"));
+	ck_assert_ptr_nonnull(strstr(line, "\"bytes_out\":0,"));
 	kill(child.pid, SIGTERM);
 	ck_assert_int_eq(child_end(&child), 0);
 }

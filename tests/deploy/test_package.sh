@@ -22,7 +22,7 @@ dpkg-deb --info "$deb" conffiles | sort >"$scratch/conffiles"
 (cd "$PONDWRIGHT_CONFIG" && find . -name '*.json' -printf '/etc/pondwright/%P\n' | sort) | cmp - "$scratch/conffiles" ||
 	fail 'not every file of config/ is a conffile'
 for library in libc6 libjansson4 libmicrohttpd12 libnettle8; do
-	dpkg-deb --field "$deb" Depends | grep -q "$library (>= " || fail "the package does not depend on $library"
+	dpkg-deb --field "$deb" Depends | grep -qE "(^|, )$library( \(>= |,|$)" || fail "the package does not depend on $library"
 done
 version=$(dpkg-deb --field "$deb" Version)
 zcat "$tree/package/changelog.Debian.gz" | grep -q "^pondwright ($version) " || fail "the changelog does not begin with $version"

@@ -1,5 +1,5 @@
-# Which members of service.json a reload takes up and which wait for a restart: deploy/README.md says it, and each of them
-# is tried. All are changed at once; then the service is reloaded, and started again.
+# Which members of service.json a reload takes up and which wait for a restart: deploy/README.md says it, and each of
+# them is tried. All are changed at once; then the service is reloaded, and started again.
 . "$(dirname "${BASH_SOURCE[0]}")/lib.sh"
 
 config=$scratch/config
@@ -42,8 +42,11 @@ taken() {
 	is firm 1 "$(post --header 'Accept: text/html' --data "$pond,\"region\":\"small-a\"}" "$(here /v1/survey)" |
 		grep -c "demo-firm no. $1" || true)"
 	is disclaimer "demo words $1" "$(quote | jq -r .disclaimer)"
-	is default_region "$([ "$1" = 1 ] && echo small-a || echo small-b)" "$(curl --silent "$(here /v1/regions)" | jq -r .default_region)"
-	is public_detail "$([ "$1" = 1 ] && echo yes || echo no)" "$(quote | jq -r 'if (.sections | length) > 0 then "yes" else "no" end')"
+	is default_region "$([ "$1" = 1 ] && echo small-a || echo small-b)" \
+		"$(curl --silent "$(here /v1/regions)" | jq -r .default_region)"
+	is 'colour_light and colour_dark' "#00000$1 #fffff$1" \
+		"$(curl --silent "$(here /v1/regions)" | jq -r '"\(.colour_light) \(.colour_dark)"')"
+	is public_detail "$([ "$1" = 1 ] && echo true || echo false)" "$(quote | jq '(.sections | length) > 0')"
 	is allowed_origins 1 "$(allows "https://www-$1.example.test")"
 	is 'allowed_origins, the others' 0 "$(allows "https://www-$other.example.test")"
 	is owner_token_file 200 "$(owners "$([ "$1" = 1 ] && echo "$first_token" || echo "$second_token")")"
@@ -57,6 +60,21 @@ cut_by_deadline() {
 	timeout 60 cat <&3 >/dev/null || true
 	exec 3>&-
 	curl --silent "$(here /metrics)" | grep -c '^pondwright_http_connections_cut_total{reason="deadline"} 1$' || true
+}
+
+# twenty connections of one address, made first and used then: how many are served; over the limit they are reset
+connections_served() {
+	/usr/bin/python3 - "$copy_port" <<-'END'
+		import socket, sys
+		def served(connection):
+		    try:
+		        connection.sendall(b"GET /healthz HTTP/1.1\r\nHost: x\r\n\r\n")
+		        return connection.recv(1024).startswith(b"HTTP/1.1 200 ")
+		    except ConnectionError:
+		        return False
+		all = [socket.create_connection(("127.0.0.1", int(sys.argv[1])), 60) for _ in range(20)]
+		print(sum([served(connection) for connection in all]))
+	END
 }
 
 # a hundred requests of one client behind a proxy
@@ -74,21 +92,23 @@ kept() {
 	is 'requests_per_minute and trusted_proxies' "$([ "$1" = 1 ] && echo yes || echo no)" "$(refused_for_haste)"
 	is log_addresses "$([ "$1" = 1 ] && echo yes || echo no)" "$(grep '"event":"request"' "$log" | tail -n 1 |
 		grep -q '"network"' && echo yes || echo no)"
+	is per_ip_limit "$([ "$1" = 1 ] && echo some || echo 20)" "$(connections_served | sed -E 's/^[1-8]$/some/')"
 	is 'connection_limit and deadline_s' "[$((100 * $1)),$([ "$1" = 1 ] && echo 1000 || echo 600000)]" \
 		"$(jq -rR 'fromjson? | select(.event == "listening") | [.connection_limit, .deadline_ms] | @text' "$log")"
 }
 
 settings '. + {firm: "demo-firm no. 1", disclaimer: "demo words 1", allowed_origins: ["https://www-1.example.test"],
 	owner_token_file: "token-1", body_limit_bytes: 65536, frame_ancestors: ["https://frame-1.example.test"],
-	connection_limit: 100, deadline_s: 1, requests_per_minute: 60, trusted_proxies: ["127.0.0.1"], log_addresses: true}'
+	connection_limit: 100, deadline_s: 1, requests_per_minute: 60, per_ip_limit: 8, trusted_proxies: ["127.0.0.1"], log_addresses: true,
+	colour_light: "#000001", colour_dark: "#fffff1"}'
 start_copy first "$config"
 taken 1
 kept 1 first
 
 settings '. + {firm: "demo-firm no. 2", disclaimer: "demo words 2", allowed_origins: ["https://www-2.example.test"],
 	owner_token_file: "token-2", body_limit_bytes: 2048, frame_ancestors: ["https://frame-2.example.test"],
-	connection_limit: 200, deadline_s: 600, requests_per_minute: 0, trusted_proxies: [], log_addresses: false,
-	public_detail: "headline", default_region: "small-b"}'
+	connection_limit: 200, deadline_s: 600, requests_per_minute: 0, per_ip_limit: 0, trusted_proxies: [], log_addresses: false,
+	public_detail: "headline", default_region: "small-b", colour_light: "#000002", colour_dark: "#fffff2"}'
 kill -HUP "$copy_pid"
 within 'the reload' grep -q '"event":"reload","msg":"now serving' "$scratch/first.log"
 taken 2
@@ -105,6 +125,12 @@ page=$PONDWRIGHT_SOURCE/deploy/README.md
 said() {
 	sed -nE "s/^\| $1 \| (.*) \|$/\1/p" "$page" | grep -oE '`[a-z_]+`' | tr -d '`' | sort | paste -sd' '
 }
-is 'the page, at a reload' 'allowed_origins default_region disclaimer firm owner_token_file public_detail' "$(said 'a reload')"
-is 'the page, at a restart' "body_limit_bytes connection_limit deadline_s frame_ancestors log_addresses per_ip_limit requests_per_minute trusted_proxies" \
-	"$(said 'a restart')"
+at_reload='allowed_origins colour_dark colour_light default_region disclaimer firm owner_token_file public_detail'
+at_restart='body_limit_bytes connection_limit deadline_s frame_ancestors log_addresses per_ip_limit requests_per_minute'
+is 'the page, at a reload' "$at_reload" "$(said 'a reload')"
+is 'the page, at a restart' "$at_restart trusted_proxies" "$(said 'a restart')"
+# and no member is left out: what the loader takes, but for the note
+is 'members of service.json' "$(tr ' ' '\n' <<<"$at_reload $at_restart trusted_proxies" | sort)" \
+	"$(jq -r 'keys[] | select(. != "demo")' "$config/service.json")"
+is 'members that the loader takes' "$(tr ' ' '\n' <<<"$at_reload $at_restart trusted_proxies" | sort)" \
+	"$(grep -oE '(document\.top|top), "[a-z_]+"' "$PONDWRIGHT_SOURCE/server/compile_service.c" | cut -d '"' -f 2 | sort -u)"

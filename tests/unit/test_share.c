@@ -22,10 +22,21 @@ START_TEST(some_in_a_row_are_let_through_after_a_rest)
 	int let_through = 0;
 
 	for (; share_allows(&share, now_ns); let_through++)
-		answer(&share, &now_ns, RANGE_NS);
-	ck_assert_int_eq(let_through, 3); /* 0.4, 0.8, 1.2 s, and 1 s may be owed */
-	ck_assert(!share_allows(&share, now_ns + 9 * MS));
-	ck_assert(share_allows(&share, now_ns + 11 * MS)); /* 0.2 s are paid for in 10 ms */
+		answer(&share, &now_ns, 30 * MS);
+	ck_assert_int_eq(let_through, 7); /* 30, 60 ... 210 ms, and 200 may be owed */
+}
+END_TEST
+
+START_TEST(after_one_at_its_cap_there_is_a_pause)
+{
+	struct share share = {0};
+	int64_t now_ns = 5 * S;
+
+	ck_assert(share_allows(&share, now_ns));
+	answer(&share, &now_ns, RANGE_NS);
+	ck_assert(!share_allows(&share, now_ns));
+	ck_assert(!share_allows(&share, now_ns + 1 * MS));
+	ck_assert(share_allows(&share, now_ns + 3 * MS)); /* 0.2 s are paid for in 2 ms */
 }
 END_TEST
 
@@ -48,11 +59,11 @@ START_TEST(a_crowd_lets_others_in_between_any_two)
 		}
 	}
 	ck_assert_int_eq(worst_ns, RANGE_NS);
-	ck_assert_double_eq_tol((double)taken_ns / (double)(now_ns - S), 20.0 / 21, 0.01);
+	ck_assert_double_eq_tol((double)taken_ns / (double)(now_ns - S), 100.0 / 101, 0.001);
 }
 END_TEST
 
-/* One that reads each answer for a tenth of the time it took. */
+/* One that reads each answer for a hundredth of the time it took. */
 START_TEST(who_leaves_pauses_is_never_refused)
 {
 	struct share share = {0};
@@ -61,7 +72,7 @@ START_TEST(who_leaves_pauses_is_never_refused)
 	for (int i = 0; i < 10000; i++) {
 		ck_assert(share_allows(&share, now_ns));
 		answer(&share, &now_ns, RANGE_NS);
-		now_ns += RANGE_NS / 10;
+		now_ns += RANGE_NS / 100;
 	}
 }
 END_TEST
@@ -74,6 +85,7 @@ int main(void)
 	int failed;
 
 	tcase_add_test(cases, some_in_a_row_are_let_through_after_a_rest);
+	tcase_add_test(cases, after_one_at_its_cap_there_is_a_pause);
 	tcase_add_test(cases, a_crowd_lets_others_in_between_any_two);
 	tcase_add_test(cases, who_leaves_pauses_is_never_refused);
 	suite_add_tcase(suite, cases);

@@ -1,7 +1,5 @@
-/* Puts the form into a page of another origin that the owner allows (config/service.json, allowed_origins):
- *   <script src="https://quotes.example.test/embed.js" data-region="demo-north" async></script>
- * The form appears where the script stands, as high as it needs to be. */
-(() => {
+/* README.md, "On your own site": the form appears where this script stands, as high as it needs to be. */
+{
 	const script = document.currentScript;
 	const home = new URL(script.src).origin;
 	const frame = document.createElement('iframe');
@@ -11,8 +9,8 @@
 	frame.allow = 'clipboard-write';
 	Object.assign(frame.style, { width: '100%', height: '40rem', border: '0' });
 	script.after(frame);
-	window.addEventListener('message', (event) => {
-		if (event.source === frame.contentWindow && event.origin === home && event.data?.pondwright > 0)
-			frame.style.height = `${event.data.pondwright}px`;
+	window.addEventListener('message', ({ source, origin, data }) => {
+		if (source === frame.contentWindow && origin === home && data.pondwright > 0)
+			frame.style.height = `${data.pondwright}px`;
 	});
-})();
+}

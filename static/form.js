@@ -1,432 +1,639 @@
-/* The questions: one control for one field, a shape that is measured or drawn, the few that make a price, one at a
- * time after that, and all there are. All controls of a field show the same value, wherever they stand on the page. */
-import { area, button, crossing, feetAndInches, fieldLabel, get, h, hasText, heading, isLength, length, lengthUnit, monthName, readLength, readNumber, ringArea_m2, ringBox,
-	ringOf, roundAmount, s, say, set, spoken, theirs, typedNumber, unitName, wordTitle } from './basics.js';
+/* What is asked, and in whose words. DEVELOPERS.md, "The page", says why things are as they are. */
 
-const alive = new Set();
-let count = 0;
+/* ---- elements ---- */
+
+const drawn = /^(svg|g|path|rect|circle|polygon|text|clipPath)$/;
+
+export const find = (id) => document.getElementById(id);
+export const fill = (node, ...children) => node.replaceChildren(...children.flat(Infinity).filter(Boolean));
+
+/* h('p.hint', { id: 'x', click: listener }, 'text', [more]); what is null or false is left out. */
+export function h(name, ...children) {
+	const [tag, ...kinds] = name.split('.');
+	const node = drawn.test(tag) ? document.createElementNS('http://www.w3.org/2000/svg', tag)
+		: document.createElement(tag);
+	const attributes = children[0]?.constructor === Object ? children.shift() : {};
+
+	if (kinds.length > 0)
+		node.classList.add(...kinds);
+	for (const [key, value] of Object.entries(attributes))
+		if (typeof value === 'function')
+			node.addEventListener(key, value);
+		else if ((value ?? false) !== false)
+			node.setAttribute(key, value === true ? '' : value);
+	fill(node, children);
+	return node;
+}
+
+export const button = (text, click, attributes) => h('button', { type: 'button', click, ...attributes }, text);
+export const heading = (text) => h('h2', { tabindex: -1 }, text);
+
+/* What is folded out stays so, what has the focus keeps it, and where a text is being typed all stays as it is. */
+export function refill(part, ...children) {
+	const held = part.contains(document.activeElement) && document.activeElement;
+	const open = [...part.querySelectorAll('[open]')];
+
+	if (held?.type === 'text')
+		return;
+	fill(part, children);
+	open.forEach(({ id }) => find(id)?.setAttribute('open', ''));
+	if (held)
+		(find(held.id) ?? part.querySelector('h2'))?.focus({ preventScroll: true });
+}
+
+/* ---- words and numbers, in one language at a time ---- */
+
+export const languages = { en: 'English', fr: 'Français' };
+export const local = { language: 'en', locale: 'en', units: 'm', currency: 'GBP', minor_digits: 2 };
+let texts = {};
+
+export const readWords = (file) =>
+	Object.fromEntries(file.trim().replaceAll('\n\t', ' ').split('\n').map((line) => line.split(/ = (.*)/)));
+
+export async function loadWords(language) {
+	texts = readWords(await (await fetch(`/words.${language}.txt`)).text());
+	local.language = document.documentElement.lang = language;
+	local.locale = navigator.languages.find((tag) => tag.startsWith(language)) ?? language;
+}
+
+export const say = (key, values) => (texts[key] ?? key).replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
+export const sayAll = (key) => say(key).split('; ');
+export const hasText = (key) => key in texts;
+
+/* Texts of the configuration are English whatever the page speaks. */
+export const english = (tag, text, attributes) => h(tag, { lang: local.language !== 'en' && 'en', ...attributes },
+	text);
+
+const lastName = (pointer) => pointer.slice(pointer.lastIndexOf('/') + 1);
+const listed = (list, place) => texts[list]?.split('; ')[place];
+
+export function fieldLabel(pointer) {
+	const { among: [object, place] = [], help } = fieldOf(pointer) ?? {};
+	return texts[`f:${pointer}`] ?? listed(`labels.${object}`, place) ?? help?.split(/[;:] /)[0] ?? pointer;
+}
+
+export function wordTitle({ pointer, listName = lastName(pointer), words = [] }, word) {
+	const place = words.indexOf(word);
+	return texts[`w:${listName}.${word}`] ?? listed(`words.${pointer.slice(1)}`, place) ??
+		listed(`words.${listName}`, place) ?? texts[`w:${word}`] ??
+		store.region?.words[pointer]?.find((row) => row.word === word)?.title ?? `${word}`.replaceAll('-', ' ');
+}
+
+export const unitName = (unit) => texts[`u:${unit}`] ?? unit;
+
+const formatters = {}; /* they cost more to make than to use */
+
+function format(kind, options, value) {
+	const key = local.locale + JSON.stringify(options);
+	formatters[key] ??= new kind(local.locale, options);
+	return formatters[key].format(value);
+}
+
+const digits = (value, options) => format(Intl.NumberFormat, options, value);
+export const number = (value, most = 2) => digits(value, { maximumFractionDigits: most });
+export const figure = (value) => digits(value, { maximumSignificantDigits: Math.abs(value) >= 1000 ? 4 : 3 });
+export const percent = (share) => digits(share, { style: 'percent', maximumFractionDigits: 1 });
+export const typedNumber = (value) => digits(value, { maximumFractionDigits: 6, useGrouping: false });
+export const length = (metres) => (local.units === 'ft' ? feetAndInches(metres) : `${number(metres)}\u00a0m`);
+export const area = (m2) => (local.units === 'ft' ? `${figure(m2 / 0.09290304)}\u00a0ft²` : `${figure(m2)}\u00a0m²`);
+
+export function amount(minor, exact) {
+	const places = exact ? local.minor_digits : 0;
+	return digits(minor / 10 ** local.minor_digits, { style: 'currency', currency: local.currency,
+		currencyDisplay: 'narrowSymbol', minimumFractionDigits: places, maximumFractionDigits: places });
+}
+
+/* As one says an estimate: 4,650; 12,500. */
+export function roundAmount(minor) {
+	const whole = Math.abs(minor) / 10 ** local.minor_digits;
+	const step = Math.max(1, 10 ** (`${Math.round(whole)}`.length - 2) / 2) * 10 ** local.minor_digits;
+	return amount(Math.round(minor / step) * step);
+}
+
+const date = (iso, options) => format(Intl.DateTimeFormat, { timeZone: 'UTC', ...options }, new Date(iso));
+export const day = (iso) => date(iso, { day: 'numeric', month: 'long', year: 'numeric' });
+export const shortDay = (iso) => date(iso, { day: 'numeric', month: 'short' });
+
+/* ---- the enquiry, an object addressed by JSON pointers ---- */
+
+export const store = { fields: new Map(), problems: new Map(), unreadable: new Set(), quote: null };
+
+/* Their presence says something, even with nothing in them. */
+const things = ['/old_pond', '/stream', '/water/kept_pump', '/pond', '/pond/outline', '/old_pond/outline'];
+const isThing = (value) => value?.constructor === Object;
+
+export const get = (object, pointer) => pointer.split('/').slice(1).reduce((value, name) => value?.[name], object);
+export const given = (pointer) => get(store.state.enquiry, pointer);
+
+/* Undefined takes a member away, and what is left with nothing in it. */
+export function set(object, pointer, value) {
+	const [, above, name] = pointer.match(/(.*)\/(.*)/);
+	const holder = get(object, above);
+
+	if (value !== undefined)
+		(isThing(holder) ? holder : set(object, above, {}))[name] = value;
+	else if (isThing(holder)) {
+		delete holder[name];
+		if (above && Object.keys(holder).length === 0 && !things.includes(above))
+			set(object, above);
+	}
+	return value;
+}
+
+export const writeAddress = (state) => btoa(JSON.stringify(state).replace(/[^ -~]/g, (letter) =>
+	`\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`)).replaceAll('+', '-').replaceAll('/', '_')
+		.replaceAll('=', '');
+
+/* Anyone can write an address. */
+export function readAddress(fragment) {
+	let read = {};
+	try {
+		read = JSON.parse(atob(fragment.slice(1).replaceAll('-', '+').replaceAll('_', '/')));
+	} catch {
+		/* none of ours */
+	}
+	const { enquiry, typed, unsure, units, pinned, reference } = read ?? {};
+	return { enquiry: isThing(enquiry) ? enquiry : undefined, typed: isThing(typed) ? typed : {},
+		unsure: Array.isArray(unsure) ? unsure : [], units, pinned, reference };
+}
+
+/* ---- its fields, as the service's own schema describes them ---- */
+
+const columnsOf = ({ prefixItems, properties }) => (prefixItems ?? Object.entries(properties)).map((cell) =>
+	(prefixItems ? { help: cell.description } : { name: cell[0], help: cell[1].description }));
+
+function leafOf({ type, enum: words, minimum: lo, maximum: hi, items, properties }) {
+	if (words)
+		return { kind: 'choice', words };
+	if (type === 'boolean')
+		return { kind: 'choice', words: [true, false] };
+	if (type === 'string')
+		return { kind: 'date' };
+	if (properties)
+		return { kind: 'tally', words: Object.keys(properties) };
+	if (items?.enum)
+		return { kind: 'set', words: items.enum };
+	if (items?.type === 'integer')
+		return { kind: 'pair' };
+	return items ? { kind: 'list', columns: columnsOf(items) } : { kind: 'number', lo, hi };
+}
+
+/* The member that decides the kind of an object stands in each of its branches with one word. */
+function walk(pointer, node) {
+	const own = new Set();
+
+	for (const branch of node.properties ? [node] : node.oneOf)
+		for (const [name, child] of Object.entries(branch.properties)) {
+			const at = `${pointer}/${name}`;
+			const about = { pointer: at, help: child.description, leftOut: child['x-if-left-out'] };
+			if ((child.oneOf ?? [child])[0].required) {
+				store.fields.set(at, { ...about, kind: 'object' });
+				walk(at, child);
+				continue;
+			}
+			const leaf = child.const ? { kind: 'choice', listName: lastName(pointer),
+				words: [...store.fields.get(at)?.words ?? [], child.const] } : leafOf(child.anyOf?.[0] ?? child);
+			const mayBeUnknown = child.anyOf?.at(-1).const === 'unknown';
+			if (mayBeUnknown && leaf.kind === 'choice')
+				leaf.words = [...leaf.words, 'unknown'];
+			own.add(at);
+			store.fields.set(at, { ...about, unit: child['x-unit'], usual: child.default, mayBeUnknown, ...leaf });
+		}
+	[...own].forEach((at, place) => (store.fields.get(at).among = [lastName(pointer), place]));
+}
+
+export const readSchema = (schema) => walk('', schema);
+
+/* '/stream/cascades/0/width_m' is of '/stream/cascades'. */
+export function fieldOf(pointer) {
+	return store.fields.get(pointer) ?? (pointer ? fieldOf(pointer.slice(0, pointer.lastIndexOf('/'))) : undefined);
+}
+
+const childrenOf = (above) =>
+	[...store.fields.values()].filter(({ pointer }) => pointer === `${above}/${lastName(pointer)}`);
+const isLength = ({ unit, kind }) => unit === 'm' && kind === 'number';
+
+/* ---- lengths as people type them: '6', '6,5', '6 m', '1m50', '650 cm', '20ft', "14'6", `5' 6 1/2"` ---- */
+
+const metresOf = { mm: 0.001, cm: 0.01, km: 1000, m: 1, ft: 0.3048, in: 0.0254 };
+const isImperial = (unit) => unit === 'ft' || unit === 'in';
+const spellings = [[/[′’‘`´]/g, "'"], [/[″”“]|''/g, '"'], [/½/g, ' 1/2'], [/¼/g, ' 1/4'], [/¾/g, ' 3/4'],
+	[/(\d),(\d)/g, '$1.$2'], [/\s+/g, ' '], [/m[eè]t(re|er)s?/g, 'm'], [/([ckm])\w+[io](?=m)/g, '$1'],
+	[/feet|foot|pieds?|pi|'/g, 'ft'], [/inch(es)?|pouces?|po|"/g, 'in']];
+const plain = (text) => spellings.reduce((all, [spelt, short]) => all.replace(spelt, short), text.toLowerCase()).trim();
+
+function unitAfter(before, figures, unit) {
+	return before === 'ft' ? 'in' : before === 'm' && figures.length === 2 ? 'cm' : before ? null : unit;
+}
+
+/* Metres, or null for what can't be read. A bare number is in `unit`; 14'6 has inches, 1m50 centimetres. */
+export function readLength(text, unit) {
+	const clean = plain(text);
+	let [sum, end, before] = [0, 0, null];
+
+	for (const [piece, figures, own] of clean.matchAll(/((?:\d+ )?\d+\/\d+|\d+\.?\d*|\.\d+) ?([a-z]*) ?/gy)) {
+		const spelt = own || unitAfter(before, figures, piece === clean && unit);
+		if (!metresOf[spelt] ||
+			(before && (metresOf[spelt] >= metresOf[before] || isImperial(spelt) !== isImperial(before))))
+			return null;
+		for (const part of figures.split(' ')) {
+			const [top, bottom = 1] = part.split('/');
+			sum += (top / bottom) * metresOf[spelt];
+		}
+		end += piece.length;
+		before = spelt;
+	}
+	return before && end === clean.length && Number.isFinite(sum) ? Math.round(sum * 1e4) / 1e4 : null;
+}
+
+export function readNumber(text) {
+	const clean = plain(text).replace(/ (?=\d{3}\b)| ?%$/g, '').replace(',', '.');
+	return /^-?(\d+\.?\d*|\.\d+)$/.test(clean) ? Number(clean) : null;
+}
+
+function feetAndInches(metres) {
+	const inches = Math.round(metres / metresOf.in);
+	return [[Math.trunc(inches / 12), '′'], [inches % 12, '″']].filter(([count]) => count).map((part) => part.join(''))
+		.join(' ') || '0″';
+}
 
 /* ---- text of a value and value of a text ---- */
 
-const cellText = (cell) => (typeof cell === 'number' ? typedNumber(cell) : cell ?? '?');
+const isTall = ({ kind }) => kind === 'list' || kind === 'tally';
+const rowsOf = (value) => (!Array.isArray(value) ? Object.entries(value) : typeof value[0] === 'object' ? value
+	: [value]);
+const cellText = (cell) => (typeof cell === 'number' ? typedNumber(cell) : cell);
 
 function textOf(field, value) {
-	if (value === undefined || value === null)
+	if (value === undefined)
 		return '';
-	if (typeof value === 'boolean')
-		return value ? '1' : '0';
 	if (value === 'unknown')
-		return say('unsure');
-	if (field.kind === 'list')
-		return value.map((row) => Object.values(row).map(cellText).join(' ')).join('\n');
-	if (field.kind === 'tally')
-		return Object.entries(value).map((pair) => pair.join(' ')).join('\n');
-	return isLength(field) && lengthUnit() === 'ft' ? feetAndInches(value) : typedNumber(field.unit === 'share' ? value * 100 : value);
+		return say('w:unknown');
+	if (typeof value === 'object')
+		return rowsOf(value).map((row) => Object.values(row).map(cellText).join(' ')).join('\n');
+	return isLength(field) && local.units === 'ft' ? feetAndInches(value)
+		: typedNumber(field.unit === 'share' ? value * 100 : value);
 }
 
-/* The values of a line by the field's columns; null among them for what can't be read. */
-function rowOf({ kind, columns }, line) {
-	const cells = line.trim().split(/[\s:;]+/);
-	if (kind === 'tally')
-		return [cells[0], readNumber(cells[1] ?? '')];
-	const row = columns.map((column, i) => [column.name ?? i, column.words ? cells[i] ?? null : readNumber(cells[i] ?? '')]);
-	return cells.length !== row.length || row.some(([, cell]) => cell === null) ? null : columns[0].name ? Object.fromEntries(row) : row.map(([, cell]) => cell);
-}
-
-/* Undefined where nothing is typed, null where it can't be read. */
+/* Null for what can't be read; what is wrong in a list the service says. */
 function valueOf(field, text) {
+	const { kind, columns, unit } = field;
 	if (text.trim() === '')
 		return undefined;
-	if (field.mayBeUnknown && text.trim() === say('unsure'))
+	if (field.mayBeUnknown && text.trim() === say('w:unknown'))
 		return 'unknown';
-	if (field.kind === 'list' || field.kind === 'tally') {
-		const rows = text.split('\n').filter((line) => line.trim() !== '').map((line) => rowOf(field, line));
-		return rows.some((row) => row === null || row.includes?.(null)) ? null : field.kind === 'tally' ? Object.fromEntries(rows) : rows;
-	}
 	if (isLength(field))
-		return readLength(text, lengthUnit());
-	const value = readNumber(text);
-	return value !== null && field.unit === 'share' ? value / 100 : value;
+		return readLength(text, local.units);
+	if (kind === 'number') {
+		const value = readNumber(text);
+		return value && unit === 'share' ? value / 100 : value;
+	}
+	const rows = text.trim().split('\n')
+		.map((line) => line.trim().split(/[\s:;]+/).map((cell) => readNumber(cell) ?? cell));
+	return kind === 'pair' ? rows[0] : kind === 'tally' ? Object.fromEntries(rows)
+		: columns[0].name ? rows.map((row) => Object.fromEntries(row.map((cell, i) => [columns[i]?.name ?? i, cell])))
+			: rows;
 }
 
-/* ---- kinds of control: each returns {input, show}; show may return a hint ---- */
+export function valueText(pointer, value) {
+	const field = store.fields.get(pointer) ?? { pointer };
+	if (Array.isArray(value) && field.kind === 'set')
+		return value.map((word) => wordTitle(field, word)).join(', ') || say('w:none-of-these');
+	if (isThing(value))
+		return Object.entries(value)
+			.map(([name, part]) => `${name === 'kind' ? '' : hasText(`s:${name}`) ? say(`s:${name}`)
+			: name} ${valueText(`${pointer}/${name}`, part)}`).join(', ');
+	if (typeof value !== 'number')
+		return wordTitle(field, value);
+	return isLength(field) ? length(value) : `${textOf(field, value)} ${unitName(field.unit ?? '')}`;
+}
 
-function textControl(store, field, id) {
-	const tall = field.kind === 'list' || field.kind === 'tally';
-	const input = h(tall ? 'textarea' : 'input', {
-		id, type: tall ? null : 'text', rows: tall ? 3 : null, autocomplete: 'off', spellcheck: 'false', autocapitalize: 'off',
-		inputmode: tall || isLength(field) ? null : 'decimal',
+/* ---- controls: each kind gives { input, show }; show may give a hint ---- */
+
+let count = 0;
+const alive = new Set();
+
+function textControl(field, id) {
+	const { pointer, kind } = field;
+	const { state } = store;
+	const input = h(isTall(field) ? 'textarea' : 'input', {
+		id, type: !isTall(field) && 'text', rows: isTall(field) && 3, autocomplete: 'off', spellcheck: 'false',
+			autocapitalize: 'off',
+		inputmode: kind === 'number' && !isLength(field) && 'decimal',
 		input() {
 			const value = valueOf(field, input.value);
-			if (value === null || (value !== undefined && textOf(field, value) !== input.value))
-				store.state.typed[field.pointer] = input.value;
-			else
-				delete store.state.typed[field.pointer];
-			store.give(field.pointer, value ?? undefined, value === null);
+			state.typed[pointer] = value === null || textOf(field, value) !== input.value ? input.value : undefined;
+			store.give(pointer, value ?? undefined, value === null);
 		},
 	});
 	return { input, show(value) {
 		if (document.activeElement !== input)
-			input.value = store.state.typed[field.pointer] ?? textOf(field, value);
-		/* what a text in the other system of lengths comes to */
-		return isLength(field) && typeof value === 'number' && (lengthUnit() === 'ft' || /['"′″’”fip]/i.test(input.value))
-			? say('in-metres', { value: `${typedNumber(Math.round(value * 100) / 100)}\u00a0m` }) : '';
+			input.value = state.typed[pointer] ?? textOf(field, value);
+		const isForeign = local.units === 'ft' || /['"′″’”fip]/i.test(input.value);
+		return isLength(field) && typeof value === 'number' && isForeign &&
+			say('in-metres', { value: typedNumber(Math.round(value * 100) / 100) });
 	} };
 }
 
-const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-const titleOf = (store, field, word) => wordTitle(field, word, store.region?.words?.[field.pointer]);
-const choiceValue = (field, text) => (field.kind === 'yesno' && text !== 'unknown' ? text === 'true' : text);
-
-function choicesOf(store, field) {
-	return [...(field.kind === 'yesno' ? [['true', say('yes')], ['false', say('no')]] : field.words.map((word) => [word, capital(titleOf(store, field, word))])),
-		...(field.mayBeUnknown ? [['unknown', say('unsure')]] : [])];
-}
-
-const options = (rows) => rows.map(([value, title]) => h('option', { value }, title));
-
-function selectControl(store, field, id) {
-	const input = h('select', { id, change: () => store.give(field.pointer, input.value === '' ? undefined : choiceValue(field, input.value)) });
-	let shownRows = '';
+function pickControl({ pointer, words, leftOut = 'must' }, id) {
+	const chosen = () => words?.find((word) => `${word}` === input.value) ?? (input.value || undefined);
+	const change = () => store.give(pointer, chosen());
+	const input = words ? h('select', { id, change }) : h('input', { id, change, type: 'date' });
+	let offered = null; /* whose words */
 	return { input, show(value) {
-		const rows = [['', say(`blank-${field.leftOut ?? 'must'}`)], ...choicesOf(store, field)];
-		if (rows.join() !== shownRows)
-			input.replaceChildren(...options(rows));
-		shownRows = rows.join();
+		if (words && offered !== store.region)
+			fill(input, [['', say(`blank-${leftOut}`)], ...titlesOf(pointer)].map(([word, title]) =>
+				h('option', { value: `${word}` }, title)));
+		offered = store.region;
 		input.value = value ?? '';
 	} };
 }
 
-function dateControl(store, field, id) {
-	const input = h('input', { id, type: 'date', change: () => store.give(field.pointer, input.value || undefined) });
-	return { input, show: (value) => void (input.value = value ?? '') };
-}
-
-const none = 'none-of-these';
-
 /* Boxes to tick; 'none of these' is the empty set, and goes with nothing else. */
-function setControl(store, field, id) {
-	const input = h('div.checks', { id, role: 'group' });
-	const boxes = new Map([...field.words, 'unknown', none].map((word) => [word, h('input', { type: 'checkbox', value: word, change: () => tick(word) })]));
-	const tick = (word) => {
-		const ticked = [...boxes].filter(([other, box]) => box.checked && (other === none) === (word === none)).map(([other]) => other);
-		store.give(field.pointer, ticked.includes(none) ? [] : ticked.length > 0 ? ticked : undefined);
-	};
-	input.append(...[...boxes].map(([word, box]) => h('label.check', box, word === none || word === 'unknown' ? say(word === none ? none : 'unsure') : titleOf(store, field, word))));
-	return { input, show(value) {
-		const held = Array.isArray(value) ? (value.length > 0 ? value : [none]) : [value];
-		for (const [word, box] of boxes)
-			box.checked = held.includes(word);
+function setControl({ pointer }, id) {
+	const none = 'none-of-these';
+	const boxes = [...titlesOf(pointer), [none, say(`w:${none}`)]].map(([value, title]) =>
+		[title, h('input', { type: 'checkbox', value, change() {
+			const ticked = boxes.map(([, box]) => box)
+				.filter((box) => box.checked && (box.value === none) === (value === none));
+			store.give(pointer, ticked.length === 0 ? undefined : value === none ? [] : ticked.map((box) => box.value));
+		} })]);
+	return { input: h('div.checks', { id, role: 'group' }, boxes.map(([title, box]) => h('label.check', box, title))),
+		show(value) {
+		const held = value?.length === 0 ? [none] : [value].flat();
+		boxes.forEach(([, box]) => (box.checked = held.includes(box.value)));
 	} };
 }
 
-function monthsControl(store, field, id) {
-	const months = Array.from({ length: 12 }, (_, i) => [i + 1, monthName(i + 1)]);
-	const both = ['from-month', 'to-month'].map((which) => h('select', { 'aria-label': say(which), change() {
-		const given = both.map((select) => Number(select.value));
-		store.give(field.pointer, given.includes(0) ? undefined : given);
-	} }, options([['', '–'], ...months])));
-	return { input: h('div.pair', { id, role: 'group' }, both), show(value) {
-		if (Array.isArray(value))
-			both.forEach((select, i) => (select.value = value[i]));
-	} };
-}
-
-const makers = { choice: selectControl, yesno: selectControl, date: dateControl, set: setControl, months: monthsControl };
-
-function problemsOf(store, pointer) {
-	return [...store.problems].filter(([at]) => at === pointer || (at.startsWith(`${pointer}/`) && !hasControl(at))).flatMap(([, texts]) => texts).join(' ');
-}
-
-/* A labelled control with its hint and its error. */
-export function control(store, pointer, labelText) {
+function titlesOf(pointer) {
 	const field = store.fields.get(pointer);
-	const id = `c${++count}`;
-	const { input, show } = (makers[field.kind] ?? textControl)(store, field, id);
-	const single = input.matches('input, select, textarea');
-	const unit = h('span.unit');
-	const label = h(single ? 'label' : 'span.label', { for: single ? id : null, id: `${id}-label` }, labelText ?? fieldLabel(field, pointer), unit);
-	const hint = h('p.hint', { id: `${id}-hint` });
-	const error = h('p.error', { id: `${id}-error` });
-	const columns = field.columns?.map(({ name, help }) => (hasText(`m:${name}`) ? say(`m:${name}`) : help)).join(', ') ?? (field.kind === 'tally' ? say('tally-columns') : '');
-
-	input.setAttribute('aria-describedby', `${hint.id} ${error.id}`);
-	if (!single)
-		input.setAttribute('aria-labelledby', label.id);
-	if (field.leftOut === 'must')
-		input.setAttribute('aria-required', 'true');
-	return shown(pointer, h(`div.field.${field.kind}`, label, input, hint, error), () => {
-		hint.textContent = show(get(store.state.enquiry, pointer)) || (columns ? say('one-a-line', { columns }) : '');
-		unit.textContent = makers[field.kind] ? '' : ` ${isLength(field) ? lengthUnit() : field.unit === 'share' ? '%' : unitName(field.unit)}`;
-		error.textContent = problemsOf(store, pointer);
-		if (single && error.textContent)
-			input.setAttribute('aria-invalid', 'true');
-		else
-			input.removeAttribute('aria-invalid');
+	return field.words.map((word) => {
+		const title = wordTitle(field, word);
+		return [word, title.charAt(0).toUpperCase() + title.slice(1)];
 	});
 }
 
-/* Anything that shows a part of the enquiry and wants to be told of changes. */
+const makers = { choice: pickControl, date: pickControl, set: setControl };
+
 function shown(pointer, node, refresh) {
 	alive.add({ pointer, node, refresh });
 	refresh();
 	return node;
 }
 
-/* Brings all of them in step with the enquiry and its problems; forgets those that have left the page. */
 export function refreshControls() {
-	for (const one of [...alive])
+	for (const one of alive)
 		if (one.node.isConnected)
 			one.refresh();
 		else
 			alive.delete(one);
 }
 
-export const hasControl = (pointer) => [...alive].some((one) => one.pointer === pointer && one.node.isConnected && one.node.matches('.field'));
+export const hasControl = (at) =>
+	[...alive].some(({ pointer, node }) => pointer === at && node.isConnected && node.matches('.field'));
 
-/* A value that the service speaks of, in words. */
-export function valueText(store, pointer, value) {
-	const field = store.fields.get(pointer) ?? { pointer, unit: '' };
-	if (Array.isArray(value) && field.kind === 'set')
-		return value.length === 0 ? say(none) : value.map((word) => wordTitle(field, word)).join(', ');
-	if (typeof value === 'boolean')
-		return say(value ? 'yes' : 'no');
-	if (typeof value === 'string')
-		return value === 'unknown' ? say('unsure') : titleOf(store, field, value);
-	if (typeof value === 'object' && value !== null)
-		return Object.entries(value).map(([name, part]) => (name === 'kind' ? '' : `${hasText(`s:${name}`) ? say(`s:${name}`) : name} `) +
-			valueText(store, `${pointer}/${name}`, part)).join(', ');
-	if (isLength(field))
-		return length(value);
-	return field.unit === 'share' ? `${typedNumber(value * 100)} %` : `${typedNumber(value)} ${unitName(field.unit)}`.trim();
+const problemsOf = (at) => [...store.problems].filter(([pointer]) => pointer === at ||
+	(pointer.startsWith(`${at}/`) && !hasControl(pointer))).flatMap(([, said]) => said).join(' ');
+
+export function control(pointer, labelText = fieldLabel(pointer), id = `c${++count}`) {
+	const field = store.fields.get(pointer);
+	const { kind, columns } = field;
+	const { input, show } = (makers[kind] ?? textControl)(field, id);
+	const single = kind !== 'set';
+	const unit = h('span.unit');
+	const label = h(single ? 'label' : 'span', { for: single && id, id: `${id}-label` }, labelText, unit);
+	const [hint, error] = ['hint', 'error'].map((part) => h(`p.${part}`, { id: `${id}-${part}` }));
+	const names = columns?.map(({ name, help }) => (hasText(`m:${name}`) ? say(`m:${name}`) : help)).join(', ');
+	const usualHint = names ? say('one-a-line', { names }) : hasText(`hint-${kind}`) ? say(`hint-${kind}`) : '';
+
+	input.setAttribute('aria-describedby', `${hint.id} ${error.id}`);
+	if (!single)
+		input.setAttribute('aria-labelledby', label.id);
+	return shown(pointer, h(`div.field.${kind}`, label, input, hint, error), () => {
+		hint.textContent = show(given(pointer)) || usualHint;
+		unit.textContent = makers[kind] ? '' : ` ${isLength(field) ? local.units : unitName(field.unit ?? '')}`;
+		error.textContent = problemsOf(pointer);
+		if (single)
+			input.setAttribute('aria-invalid', error.textContent !== '');
+	});
 }
 
 /* ---- the outline: a shape with its measures, or corners on a grid ---- */
 
-const measures = { ellipse: ['length_m', 'width_m'], rectangle: ['length_m', 'width_m', 'corner_radius_m'], circle: ['diameter_m'],
-	stadium: ['length_m', 'width_m'], polygon: [] };
+const measures = { ellipse: ['length_m', 'width_m'], rectangle: ['length_m', 'width_m', 'corner_radius_m'],
+	circle: ['diameter_m'], stadium: ['length_m', 'width_m'], polygon: [] };
 const pictures = {
-	ellipse: 'M3 13a17 10 0 0 1 34 0a17 10 0 0 1 -34 0Z', rectangle: 'M3 3H37V23H3Z', circle: 'M9 13a11 11 0 0 1 22 0a11 11 0 0 1 -22 0Z',
-	stadium: 'M12 4H28a9 9 0 0 1 0 18H12a9 9 0 0 1 0 -18Z', polygon: 'M4 12 12 3 24 8 36 4 37 18 22 23 8 21Z',
-	vertical: 'M3 6V22H37V6', battered: 'M3 6L10 14H14L18 22H28L37 6', dish: 'M3 6Q20 40 37 6', stepped: 'M3 6V12H11V17H17V22H37V6',
+	ellipse: 'M3 13a17 10 0 0 1 34 0a17 10 0 0 1 -34 0Z', rectangle: 'M3 3H37V23H3Z',
+	circle: 'M9 13a11 11 0 0 1 22 0a11 11 0 0 1 -22 0Z', stadium: 'M12 4H28a9 9 0 0 1 0 18H12a9 9 0 0 1 0 -18Z',
+	polygon: 'M4 12 12 3 24 8 36 4 37 18 22 23 8 21Z', vertical: 'M3 6V22H37V6',
+		battered: 'M3 6L10 14H14L18 22H28L37 6',
+	dish: 'M3 6Q20 40 37 6', stepped: 'M3 6V12H11V17H17V22H37V6',
 };
-const picture = (word) => (pictures[word] ? s('svg.shape', { viewBox: '0 0 40 26', 'aria-hidden': 'true' }, s('path', { d: pictures[word] })) : null);
+const picture = (word) => pictures[word] &&
+	h('svg.shape', { viewBox: '0 0 40 26', 'aria-hidden': 'true' }, h('path', { d: pictures[word] }));
 const corners_most = 200;
 const onGrid = (metres) => Math.round(metres * 10) / 10;
 
-/* Goes over to another shape; the measures that both have stay, a drawn one starts as an oval of eight corners. */
-function changeShape(store, base, kind) {
-	const old = get(store.state.enquiry, base) ?? {};
-	const ring = ringOf(old);
-	const box = ring ? ringBox(ring) : {};
-	const length_m = old.length_m ?? old.diameter_m ?? box.wide;
-	const width_m = old.width_m ?? old.diameter_m ?? box.high;
+/* The box round an outline; y goes up. */
+export function boxOf({ points_m: points, diameter_m: across, length_m: wide = across, width_m: high = across }) {
+	if (!points)
+		return { left: 0, top: high, wide, high };
+	const [left, bottom] = [0, 1].map((axis) => Math.min(...points.map((point) => point[axis])));
+	const [right, top] = [0, 1].map((axis) => Math.max(...points.map((point) => point[axis])));
+	return { left, top, wide: right - left, high: top - bottom };
+}
 
-	for (const name of ['length_m', 'width_m', 'diameter_m', 'corner_radius_m', 'points_m'])
-		if (!measures[kind].includes(name))
-			delete store.state.typed[`${base}/${name}`];
+/* Another shape keeps the measures that both have; a drawn one starts as an oval of eight corners. */
+function changeShape(base, kind) {
+	const { wide, high } = boxOf(given(base) ?? {});
+	const oval = (i) => [(wide ?? 4) * (1 - Math.cos(i * eighth)) / 2, (high ?? 3) * (1 - Math.sin(i * eighth)) / 2];
+	const eighth = Math.PI / 4;
+
+	for (const at of Object.keys(store.state.typed))
+		if (at.startsWith(base) && !measures[kind].includes(lastName(at)))
+			delete store.state.typed[at];
 	set(store.state.enquiry, base, kind === 'polygon'
-		? { kind, points_m: ringOf({ kind: 'ellipse', length_m: length_m ?? 4, width_m: width_m ?? 3 }, 8).map((point) => point.map(onGrid)) }
-		: kind === 'circle' ? { kind, diameter_m: length_m } : { kind, length_m, width_m });
+		? { kind, points_m: [...Array(8).keys()].map((i) => oval(i).map(onGrid)) }
+		: kind === 'circle' ? { kind, diameter_m: wide } : { kind, length_m: wide, width_m: high });
 	store.give(`${base}/kind`, kind);
 }
 
-function board(store, pointer) {
-	const points = () => get(store.state.enquiry, pointer) ?? [];
-	let chosen = 0;
-	let view = null; /* what of the ground is seen: null to fit it anew, fixed while a corner is dragged */
-	let dragging = false;
+function board(pointer) {
+	const points = () => given(pointer) ?? [];
+	let [chosen, dragging, view] = [0, false, null]; /* view: the ground that is seen, null to fit it anew */
 
-	const drawing = s('svg.board-drawing', { 'aria-hidden': 'true' });
-	const handles = h('div.handles');
-	const sheet = h('div.board-sheet', { role: 'group', 'aria-label': say('draw-board') }, drawing, handles);
-	const said = h('p.measure', { 'aria-live': 'polite' });
-
-	function put(index, point) {
-		store.give(pointer, points().map((other, i) => (i === index ? point.map(onGrid) : other)));
-		draw();
-	}
-
-	function move(index, right, up) {
-		const [x, y] = points()[index];
-		view = null;
-		put(index, [x + right, y + up]);
-	}
-
-	function replace(next, index) {
+	function give(next, index) {
+		const focused = sheet.contains(document.activeElement);
 		chosen = index;
+		if (!dragging)
+			view = null;
 		store.give(pointer, next);
 		draw();
-		handles.children[chosen].focus();
+		if (focused)
+			corners()[chosen].focus();
 	}
+
+	const place = (point) => give(points().with(chosen, point.map(onGrid)), chosen);
 
 	function add() {
 		const now = points();
 		const after = now[(chosen + 1) % now.length];
 		if (now.length < corners_most)
-			replace(now.toSpliced(chosen + 1, 0, now[chosen].map((v, k) => Math.round((v + after[k]) * 50) / 100)), chosen + 1);
+			give(now.toSpliced(chosen + 1, 0, now[chosen].map((v, axis) => (v + after[axis]) / 2)), chosen + 1);
 	}
 
 	function remove() {
 		if (points().length > 3)
-			replace(points().toSpliced(chosen, 1), Math.min(chosen, points().length - 2));
+			give(points().toSpliced(chosen, 1), Math.min(chosen, points().length - 2));
 	}
 
-	function key(event) {
+	function keydown(event) {
+		const [x, y] = points()[chosen];
 		const far = event.shiftKey ? 1 : 0.1;
-		const step = { ArrowLeft: [-far, 0], ArrowRight: [far, 0], ArrowUp: [0, far], ArrowDown: [0, -far] }[event.key];
-		const act = step ? () => move(chosen, ...step) : { Insert: add, '+': add, Delete: remove, '-': remove }[event.key];
-		if (!act)
-			return;
-		event.preventDefault();
-		act();
+		const to = { ArrowLeft: [x - far, y], ArrowRight: [x + far, y], ArrowUp: [x, y + far],
+			ArrowDown: [x, y - far] }[event.key];
+		const act = to ? () => place(to) : { Insert: add, Delete: remove }[event.key];
+		if (act) {
+			event.preventDefault();
+			act();
+		}
 	}
 
-	function drag(event) {
+	function placeAt({ clientX, clientY }) {
 		const box = sheet.getBoundingClientRect();
-		if (dragging)
-			put(chosen, [view.left + ((event.clientX - box.left) / box.width) * view.wide, view.top - ((event.clientY - box.top) / box.height) * view.high]);
+		place([view.left + (clientX - box.left) / box.width * view.wide,
+			view.top - (clientY - box.top) / box.height * view.high]);
 	}
 
-	function drop() {
-		dragging = false;
-		view = null;
-		draw();
+	function choose({ target }) {
+		const index = corners().indexOf(target);
+		chosen = index < 0 ? Math.min(chosen, corners().length - 1) : index;
+		corners().forEach((corner, i) => corner.classList.toggle('chosen', i === chosen));
 	}
 
-	function choose(index) {
-		chosen = index;
-		[...handles.children].forEach((corner, i) => corner.classList.toggle('chosen', i === index));
-	}
-
-	const corner = (index) => h('button.corner', { type: 'button', keydown: key, focus: () => choose(index), pointermove: drag, pointerup: drop, pointercancel: drop,
+	const isCorner = ({ target }) => target.matches('.corner');
+	const ground = h('svg', { preserveAspectRatio: 'none' });
+	const sheet = h('svg', { role: 'group', 'aria-label': say('draw-board'), keydown, focusin: choose,
 		pointerdown(event) {
-			dragging = true;
-			choose(index);
-			event.currentTarget.setPointerCapture(event.pointerId);
-		} });
+			dragging = isCorner(event);
+			if (dragging) {
+				choose(event);
+				event.target.setPointerCapture(event.pointerId);
+			}
+		},
+		pointermove: (event) => dragging && placeAt(event),
+		lostpointercapture() {
+			dragging = false;
+			view = null;
+			draw();
+		},
+		click: (event) => isCorner(event) || placeAt(event) }, ground);
+	const corners = () => [...sheet.querySelectorAll('.corner')];
+	const said = h('p.measure', { 'aria-live': 'polite' });
 
 	/* As large as it takes for neighbours not to lie on one another; a board wider than its place is scrolled. */
 	function fit(ring) {
-		const { left, bottom, wide, high } = ringBox(ring);
+		const { left, top, wide, high } = boxOf({ points_m: ring });
 		const span = Math.max(wide, high * 1.4, 1) * 1.3;
-		const apart = Math.min(...ring.flatMap(([x, y], i) => ring.slice(i + 1).map(([otherX, otherY]) => Math.hypot(x - otherX, y - otherY))));
-		view = { left: left + (wide - span) / 2, top: bottom + (high + span / 1.4) / 2, wide: span, high: span / 1.4 };
-		sheet.style.width = `max(100%, ${Math.ceil(Math.min(2000, (30 / Math.max(apart, 0.1)) * span))}px)`;
-	}
-
-	function gridLines() {
-		const step = view.wide > 40 ? 10 : view.wide > 16 ? 2 : 1;
-		const steps = (from, to) => Array.from({ length: Math.floor(to / step) - Math.ceil(from / step) + 1 }, (_, i) => (Math.ceil(from / step) + i) * step);
-		return [...steps(view.left, view.left + view.wide).map((x) => `M${x} ${-view.top}v${view.high}`),
-			...steps(view.top - view.high, view.top).map((y) => `M${view.left} ${-y}h${view.wide}`)].join('');
+		const apart = Math.min(...ring.flatMap(([x, y], i) => ring.slice(i + 1)
+			.map((other) => Math.hypot(x - other[0], y - other[1]))));
+		view = { left: left + (wide - span) / 2, top: top + (span / 1.4 - high) / 2, wide: span, high: span / 1.4 };
+		sheet.setAttribute('width', Math.ceil(Math.min(2000, 30 / Math.max(apart, 0.1) * span)));
 	}
 
 	function draw() {
 		const ring = points();
 		if (ring.length < 3)
 			return;
-		const cross = crossing(ring);
-		if (view === null)
+		if (!view)
 			fit(ring);
-		drawing.setAttribute('viewBox', `${view.left} ${-view.top} ${view.wide} ${view.high}`);
-		drawing.replaceChildren(s('path.grid', { d: gridLines() }),
-			s(cross ? 'path.pond.crossed' : 'path.pond', { d: `M${ring.map(([x, y]) => `${x} ${-y}`).join('L')}Z` }));
-		while (handles.children.length > ring.length)
-			handles.lastChild.remove();
-		while (handles.children.length < ring.length)
-			handles.append(corner(handles.children.length));
+		const { left, top, wide, high } = view;
+		const step = wide > 40 ? 10 : wide > 16 ? 2 : 1;
+		const [firstX, firstY] = [left, -top].map((start) => Math.ceil(start / step) * step);
+		const problem = problemsOf(pointer);
+		ground.setAttribute('viewBox', `${left} ${-top} ${wide} ${high}`);
+		fill(ground, h('path.grid', { d: [...Array(Math.ceil(wide / step)).keys()].map((i) => i * step).map((metres) =>
+			`M${firstX + metres} ${-top}v${high}M${left} ${firstY + metres}h${wide}`).join('') }),
+		h(`polygon.pond${problem && '.crossed'}`, { points: ring.map(([x, y]) => [x, -y]) }));
+		if (corners().length !== ring.length)
+			fill(sheet, ground, ring.map(() => h('circle.corner', { r: 14, tabindex: 0, role: 'button' })));
 		ring.forEach(([x, y], i) => {
-			const { style } = handles.children[i];
-			style.left = `${((x - view.left) / view.wide) * 100}%`;
-			style.top = `${((view.top - y) / view.high) * 100}%`;
-			handles.children[i].setAttribute('aria-label', say('corner', { n: i + 1, of: ring.length, x: length(x), y: length(y) }));
+			const label = say('corner', { n: i + 1, of: ring.length, x: length(x), y: length(y) });
+			const at = { cx: `${(x - left) / wide * 100}%`, cy: `${(top - y) / high * 100}%`, 'aria-label': label };
+			Object.entries(at).forEach((pair) => corners()[i].setAttribute(...pair));
 		});
-		choose(chosen);
-		const { wide, high } = ringBox(ring);
-		said.textContent = cross ? say('edges-cross', { a: cross[0] + 1, b: cross[1] + 1 })
-			: say('drawn-measures', { length: length(wide), width: length(high), area: area(ringArea_m2(ring)) });
+		choose({ target: corners()[chosen] });
+		const box = boxOf({ points_m: ring });
+		const double_m2 = ring.reduce((sum, [x, y], i) => sum + x * ring.at(i - 1)[1] - y * ring.at(i - 1)[0], 0);
+		said.textContent = problem || say('drawn-measures', { length: length(box.wide), width: length(box.high),
+			area: area(Math.abs(double_m2) / 2) });
 	}
 
-	const nudge = (label, text, right, up) => button(text, () => move(chosen, right, up), { 'aria-label': say(label) });
-	return shown(pointer, h('div.drawn', h('p.hint', say('draw-how')), h('div.board', sheet), h('div.asides',
-		nudge('move-left', '←', -0.1, 0), nudge('move-up', '↑', 0, 0.1), nudge('move-down', '↓', 0, -0.1), nudge('move-right', '→', 0.1, 0),
-		button(say('add-corner'), add), button(say('remove-corner'), remove)), said), () => {
-		if (!dragging) {
-			if (!handles.contains(document.activeElement))
-				view = null;
-			draw();
-		}
-	});
+	return shown(pointer, h('div.field.drawn', h('p.hint', say('draw-how')), h('div.board', sheet),
+		h('div.asides', button(say('add-corner'), add), button(say('remove-corner'), remove)), said), draw);
 }
 
-/* The whole control below `base`, such as '/pond/outline'. */
-function outlineControl(store, base) {
+function outlineControl(base) {
 	const parts = h('div.measures');
 	let drawnFor = null;
 
-	const inputs = Object.keys(measures).map((value) => h('input', { type: 'radio', name: `shape${base}`, value, change: () => changeShape(store, base, value) }));
-	const choices = inputs.map((input) => h('label.shape-choice', input, picture(input.value), h('span', say(`shape-${input.value}`))));
+	const inputs = Object.keys(measures).map((value) =>
+		h('input', { type: 'radio', name: base, value, change: () => changeShape(base, value) }));
+	const choices = inputs.map((input, i) => h('label', input, picture(input.value),
+		h('span', sayAll('shapes')[i])));
 	return shown(base, h('fieldset.outline', h('legend', say('what-shape')), h('div.shapes', choices), parts), () => {
-		const kind = get(store.state.enquiry, `${base}/kind`) ?? 'ellipse';
+		const kind = given(`${base}/kind`) ?? 'ellipse';
 		for (const input of inputs)
 			input.checked = input.value === kind;
 		if (kind !== drawnFor)
-			parts.replaceChildren(...(kind === 'polygon' ? [board(store, `${base}/points_m`)]
-				: measures[kind].map((measure) => control(store, `${base}/${measure}`, say(`m:${measure}`)))));
+			fill(parts, kind === 'polygon' ? board(`${base}/points_m`)
+				: measures[kind].map((measure) => control(`${base}/${measure}`, say(`m:${measure}`))));
 		drawnFor = kind;
 	});
 }
 
 /* ---- the first three, and everything ---- */
 
-/* Groups of the whole form, by the beginning of a pointer; the rest is with the first. */
-const groups = { job: '', pond: '/pond', old: '/old_pond', roots: '/roots', stream: '/stream', water: '/water', equipment: '/equipment', edge: '/edge',
-	planting: '/planting', site: '/site', facts: '/facts' };
 const optional = ['/old_pond', '/stream', '/water/kept_pump', '/old_pond/outline', '/old_pond/profile'];
-const asideFrom = ['/region', '/pond/depth_m'];
+const askedFirst = ['/region', '/pond/outline', '/pond/depth_m'];
 
-export function firstQuestions(store) {
-	const inputs = ['m', 'ft'].map((value) => h('input', { type: 'radio', name: 'units', value, change: () => store.changeUnits(value) }));
-	const units = h('fieldset.units', h('legend', say('lengths')), inputs.map((input) => h('label', input, ` ${say(`unit-${input.value}`)}`)), h('p.hint', say('lengths-how')));
-	return [control(store, '/region', say('where')), outlineControl(store, '/pond/outline'), control(store, '/pond/depth_m', say('how-deep')),
-		shown('units', units, () => inputs.forEach((input) => (input.checked = input.value === store.units())))];
+export function firstQuestions() {
+	const inputs = ['m', 'ft'].map((value) =>
+		h('input', { type: 'radio', name: 'units', value, change: () => store.changeUnits(value) }));
+	const units = h('fieldset.units', h('legend', say('lengths')), inputs.map((input, i) =>
+		h('label', input, sayAll('units')[i])), h('p.hint', say('lengths-how')));
+	return [control('/region', say('where')), outlineControl('/pond/outline'),
+		control('/pond/depth_m', say('how-deep')),
+		shown('', units, () => inputs.forEach((input) => (input.checked = input.value === local.units)))];
 }
 
-/* A thing that is there or not, and if it is, what belongs to it. */
-function thing(store, pointer, children) {
+function thing(pointer, children) {
 	const box = h('input', { type: 'checkbox', change: () => store.give(pointer, box.checked ? {} : undefined) });
 	const inside = h('div.fields', children);
-	return shown(pointer, h('div.thing', h('label.check', box, say(`has:${pointer}`)), inside), () => {
-		box.checked = get(store.state.enquiry, pointer) !== undefined;
+	return shown(pointer, h('div.thing', h('label.check', box, sayAll('has')[optional.indexOf(pointer)]), inside),
+		() => {
+		box.checked = Boolean(given(pointer));
 		inside.hidden = !box.checked;
 	});
 }
 
-function below(store, start, pointers) {
-	const deeper = optional.filter((pointer) => pointer !== start && pointer.startsWith(`${start}/`));
-	const own = pointers.filter((pointer) => !pointer.includes('/outline/') && !deeper.some((deep) => pointer.startsWith(`${deep}/`)));
-	return [...own.map((pointer) => control(store, pointer)),
-		...deeper.map((pointer) => thing(store, pointer, pointer.endsWith('/outline') ? outlineControl(store, pointer)
-			: below(store, pointer, pointers.filter((other) => other.startsWith(`${pointer}/`)))))];
+function controlsOf(above) {
+	const children = above.endsWith('/outline') ? outlineControl(above)
+		: childrenOf(above).filter(({ pointer, kind }) => !askedFirst.includes(pointer) && (above || kind !== 'object'))
+			.map(({ pointer, kind }) => (kind === 'object' ? controlsOf(pointer) : control(pointer)));
+	return optional.includes(above) ? thing(above, children) : children;
 }
 
-/* All fields in their groups; `open` for the desk. */
-export function allFields(store, open) {
-	const pointers = [...store.fields.values()].filter((field) => field.kind !== 'object' && !asideFrom.includes(field.pointer)).map((field) => field.pointer);
-	const groupOf = (pointer) => Object.keys(groups).findLast((name) => pointer.startsWith(`${groups[name]}/`));
-	return Object.entries(groups).map(([name, start]) => {
-		const own = pointers.filter((pointer) => groupOf(pointer) === name);
+/* Groups are filled when they are first opened. */
+export const allFields = (open) => [{ pointer: '' }, ...childrenOf('').filter(({ kind }) => kind === 'object')]
+	.map(({ pointer }, i) => {
 		const inside = h('div.fields');
-		const fill = () => {
-			if (node.open && inside.childElementCount === 0)
-				inside.append(...(optional.includes(start) ? [thing(store, start, below(store, start, own))] : start ? below(store, start, own) : own.map((pointer) => control(store, pointer))));
-		};
-		const node = h('details.group', { id: `group-${name}`, open: open && name !== 'facts', toggle: fill }, h('summary', say(`g:${name}`)), inside);
-		fill();
+		const make = () => node.open && inside.childElementCount === 0 && fill(inside, controlsOf(pointer));
+		const node = h('details.group', { open: open && pointer !== '/facts', toggle: make },
+			h('summary', sayAll('groups')[i]), inside);
+		make();
 		return node;
 	});
-}
 
 /* ---- the next question ---- */
 
@@ -434,67 +641,70 @@ const wishes = ['/planting/style', '/old_pond', '/stream'];
 /* Asked by the kind of bed, then by its measures. */
 export const asked = (pointer) => (pointer === '/pond/profile' ? '/pond/profile/kind' : pointer);
 
-/* What to ask next: first what only the customer can wish, then what moves the price most or was assumed, then what
- * decides about permissions. */
-export function nextQuestion(store) {
-	const { range, quote, screen, fields, state } = store;
-	const isOpen = (pointer) => get(state.enquiry, pointer) === undefined && !state.unsure.includes(pointer);
-	const can = (row) => (fields.has(asked(row.pointer)) || row.pointer === '/edge') && !state.unsure.includes(asked(row.pointer));
+/* First what only the customer can wish, then what moves the price most or was assumed, then what permissions ask. */
+export function nextQuestion() {
+	const { range, quote, screen, state } = store;
+	const isOpen = (pointer) => given(pointer) === undefined && !state.unsure.includes(pointer);
+	const can = (row) => store.fields.has(asked(row.pointer)) && !state.unsure.includes(asked(row.pointer));
 	const openNow = (row) => can(row) && isOpen(asked(row.pointer));
 	const wish = wishes.find(isOpen);
 
-	if (wish && !(store.desk && range?.ask_next?.length > 0))
+	if (wish && !(store.desk && range?.ask_next.length > 0))
 		return { pointer: wish };
-	const found = (range ? range.ask_next.find(openNow) : quote.assumed.toSorted((a, b) => (a.where === 'visit') - (b.where === 'visit')).find(can)) ??
-		screen?.still_to_ask?.find(openNow);
-	return found ? { ...found, pointer: asked(found.pointer) } : null;
+	const found = (range ? range.ask_next.find(openNow)
+		: quote.assumed.toSorted((a, b) => (a.where === 'visit') - (b.where === 'visit')).find(can)) ??
+		screen?.still_to_ask.find(openNow);
+	return found && { ...found, pointer: asked(found.pointer) };
 }
 
-/* Ours in this language, else the service's, else the field's own name. */
-function questionText(store, { pointer, question, because }) {
+function questionText({ pointer, question, because }) {
 	const known = store.region?.questions?.find((row) => row.pointer === pointer);
-	const field = store.fields.get(pointer);
-	const own = (kind, other) => (hasText(`${kind}:${pointer}`) ? say(`${kind}:${pointer}`) : other ? h('span', { lang: theirs() }, other) : '');
-	const label = spoken() === 'en' || hasText(`q:${pointer}`) ? '' : fieldLabel(field, pointer);
-	return { ask: label || own('q', question ?? known?.question ?? field?.help), why: own('y', known?.why ?? because) };
+	const own = (kind, other) =>
+		(hasText(`${kind}:${pointer}`) ? say(`${kind}:${pointer}`) : other && english('span', other));
+	return [own('q', local.language === 'en' && (question ?? known?.question)) || fieldLabel(pointer),
+		own('y', known?.why ?? because)];
 }
 
-const answers = (rows) => h('div.answers', { role: 'group' }, rows.map(([title, click, word]) => h('button.answer', { type: 'button', 'data-word': word, click }, picture(word), h('span', title))));
+const answers = (rows) => h('div.answers', { role: 'group' }, rows.map(([title, click, word]) =>
+	h('button.answer', { type: 'button', click }, picture(word), h('span', title))));
 
-/* Yes or no for a thing; yes opens what belongs to it. */
-function thingAnswers(store, pointer, done) {
+function thingAnswers(pointer, done) {
 	const more = h('div.fields', { hidden: true });
 	const yes = () => {
 		store.give(pointer, {});
-		const own = [...store.fields.values()].filter((field) => /^\/[^/]+$/.test(field.pointer.replace(pointer, '')) && field.pointer.startsWith(pointer) &&
-			(field.leftOut === 'must' || field.pointer === '/old_pond/shell'));
-		more.replaceChildren(...own.map((field) => control(store, field.pointer)), button(say('go-on'), () => done(), { class: 'main' }));
+		const own = childrenOf(pointer)
+			.filter((field) => field.leftOut === 'must' || field.pointer === '/old_pond/shell');
+		fill(more, own.map((field) => control(field.pointer)), button(say('go-on'), () => done(), { class: 'main' }));
 		more.hidden = false;
 		more.querySelector('input, select').focus();
 	};
-	return [answers([[say('yes'), yes], [say('no'), () => done('no')]]), more];
+	return [answers([[say('w:true'), yes], [say('w:false'), () => done('no')]]), more];
 }
 
-function answersOf(store, { pointer, value }, done) {
-	const field = store.fields.get(pointer);
-	const giveIt = (at, given) => () => {
-		store.give(at, given);
+function answersOf({ pointer, value }, done) {
+	const giveIt = (at, answer) => () => {
+		store.give(at, answer);
 		done();
 	};
 	if (pointer === '/edge')
-		return answers(['coping_m', 'beach_m', 'turf_m'].map((name) => [say(`e:${name}`),
-			giveIt(`/edge/${name}`, Math.round(((get(store.state.enquiry, `/edge/${name}`) ?? 0) + value) * 100) / 100)]));
-	if (field.kind === 'object')
-		return thingAnswers(store, pointer, done);
-	if (field.kind === 'choice' || field.kind === 'yesno')
-		return answers(choicesOf(store, field).filter(([word]) => word !== 'unknown').map(([word, title]) => [title, giveIt(pointer, choiceValue(field, word)), word]));
-	return h('div.typed-answer', control(store, pointer), button(say('go-on'), () => done(), { class: 'main' }));
+		return answers(['coping_m', 'beach_m', 'turf_m'].map((name, i) =>
+			[sayAll('edges')[i], giveIt(`/edge/${name}`,
+				Math.round(((given(`/edge/${name}`) ?? 0) + value) * 100) / 100)]));
+	const { kind } = store.fields.get(pointer);
+	if (kind === 'object')
+		return thingAnswers(pointer, done);
+	if (kind === 'choice')
+		return answers(titlesOf(pointer).filter(([word]) => word !== 'unknown').map(([word, title]) =>
+			[title, giveIt(pointer, word), word]));
+	return h('div.typed-answer', control(pointer), button(say('go-on'), () => done(), { class: 'main' }));
 }
 
-/* done(how) is called when the question is over; 'no' and 'unsure' set it aside. */
-export function questionCard(store, question, done, back) {
-	const { ask, why } = questionText(store, question);
-	const { low_minor: low, high_minor: high } = question;
-	return [heading(ask), h('p.why', why, ' ', high > low ? say('moves', { low: roundAmount(low), high: roundAmount(high) }) : '', ' ', question.where === 'visit' ? say('on-visit') : ''),
-		answersOf(store, question, done), h('div.asides', button(say('not-sure'), () => done('unsure'), { id: 'unsure' }), back && button(say('back'), back))];
+/* done('no') and done('unsure') set the question aside. */
+export function questionCard(question, done, back) {
+	const { low_minor: low, high_minor: high, where } = question;
+	const [ask, why] = questionText(question);
+	return [heading(ask),
+		h('p', why, high > low && ` ${say('moves', { low: roundAmount(low), high: roundAmount(high) })}`,
+		where === 'visit' && ` ${say('on-visit')}`), answersOf(question, done),
+	h('div.asides', button(say('not-sure'), () => done('unsure')), back && button(say('back'), back))];
 }

@@ -26,7 +26,8 @@ function configWithToken(folder) {
 	fs.writeFileSync(token, `${ownerToken}\n`, { mode: 0o600 });
 	const file = path.join(config, 'service.json');
 	const service = JSON.parse(fs.readFileSync(file, 'utf8'));
-	fs.writeFileSync(file, JSON.stringify({ ...service, owner_token_file: token, colour_light: '#7a1f5c', colour_dark: '#f0b0dd' }));
+	fs.writeFileSync(file,
+		JSON.stringify({ ...service, owner_token_file: token, colour_light: '#7a1f5c', colour_dark: '#f0b0dd' }));
 	return config;
 }
 
@@ -45,7 +46,8 @@ async function answers(url, child) {
 export async function startService() {
 	const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'pondwright-page-'));
 	const port = await freePort();
-	const child = spawn(process.env.PONDWRIGHT_BIN, ['serve', '--config', configWithToken(folder), '--listen', `127.0.0.1:${port}`],
+	const child = spawn(process.env.PONDWRIGHT_BIN, ['serve', '--config', configWithToken(folder), '--listen',
+		`127.0.0.1:${port}`],
 		{ stdio: ['ignore', 'ignore', 'inherit'] });
 	const url = `http://127.0.0.1:${port}`;
 	await answers(url, child);

@@ -7,13 +7,15 @@ for (const name of ['1-phone-call', '2-new-garden-pond', '3b-rebuild-found', '4-
 	for (const format of ['A4', 'Letter'])
 		test(`${name} prints on one or two pages of ${format}`, () => withPage({}, async (page) => {
 			await openWith(page, fixture(name));
-			await answered(page);
+			await page.waitForSelector('#compare table');
+			await page.waitForSelector('#price .range');
 			await page.getByLabel('Name').fill('A. Nonymous');
 			const pdf = (await page.pdf({ format, printBackground: true })).toString('latin1');
 			const pages = pdf.match(/\/Type\s*\/Page\b(?!s)/g).length;
 			assert.ok(pages === 1 || pages === 2, `${pages} pages`);
 			await page.emulateMedia({ media: 'print' });
-			for (const part of ['#for-whom', '#price .stamp', '#price .invented', '#bill', '#assumed', '#notes', '#link a', '.disclaimer'])
+			for (const part of ['#for-whom', '#price .stamp', '#price .invented', '#bill', '#assumed', '#notes',
+				'#link a', '.disclaimer'])
 				assert.ok(await page.locator(part).first().isVisible(), part);
 			assert.ok(!await page.locator('#form').isVisible());
 		}));

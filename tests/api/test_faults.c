@@ -75,6 +75,7 @@ static char *rights[2]; /* the answers of the two configurations */
 struct client {
 	pthread_t thread;
 	long asked, wrong;
+	char first_wrong[200]; /* how the first of them ended */
 };
 
 static size_t body_take(char *bytes, size_t size, size_t count, void *closure)
@@ -112,6 +113,12 @@ static CURL *client_open(struct curl_slist **headers)
 	return curl;
 }
 
+static void note_wrong(struct client *client, CURLcode code, long status, const char *answer)
+{
+	if (client->wrong++ == 0)
+		snprintf(client->first_wrong, sizeof client->first_wrong, "%s, status %ld: %s", curl_easy_strerror(code), status, answer);
+}
+
 static void *ask_until_over(void *context)
 {
 	struct client *client = context;
@@ -124,7 +131,8 @@ static void *ask_until_over(void *context)
 		CURLcode code = post(curl, &status, &answer);
 
 		client->asked++;
-		client->wrong += code != CURLE_OK || status != 200 || (strcmp(answer, rights[0]) != 0 && strcmp(answer, rights[1]) != 0);
+		if (code != CURLE_OK || status != 200 || (strcmp(answer, rights[0]) != 0 && strcmp(answer, rights[1]) != 0))
+			note_wrong(client, code, status, answer);
 		free(answer);
 	}
 	curl_slist_free_all(headers);
@@ -146,7 +154,8 @@ static void clients_end(struct client clients[CLIENTS])
 	for (int i = 0; i < CLIENTS; i++) {
 		pthread_join(clients[i].thread, NULL);
 		ck_assert_int_gt(clients[i].asked, 0);
-		ck_assert_int_eq(clients[i].wrong, 0);
+		ck_assert_msg(clients[i].wrong == 0, "%ld of %ld, the first: %s", clients[i].wrong, clients[i].asked,
+			clients[i].first_wrong);
 	}
 }
 

@@ -141,6 +141,10 @@ START_TEST(sums_and_shares_stay_in_range)
 	ck_assert_int_eq(money_add(&sum, 1), ST_MONEY_RANGE);
 	ck_assert_int_eq(sum, MONEY_MOST);
 	ck_assert_int_eq(money_share(MONEY_MOST, 2000000, &part), ST_MONEY_RANGE);
+	ck_assert_int_eq(money_share(MONEY_MOST, 1000000, &part), ST_OK); /* the most itself is within */
+	ck_assert_int_eq(part, MONEY_MOST);
+	ck_assert_int_eq(money_share(-MONEY_MOST, 1000000, &part), ST_OK);
+	ck_assert_int_eq(part, -MONEY_MOST);
 	ck_assert_int_eq(money_share(12345, 135000, &part), ST_OK); /* 13.5 % of 123.45 = 16.66575 */
 	ck_assert_int_eq(part, 1667);
 }

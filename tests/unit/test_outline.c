@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "outline.h"
 
@@ -74,6 +75,28 @@ START_TEST(an_ellipse_has_its_exact_perimeter)
 
 	ck_assert_int_eq(outline_prepare(&outline, &shore), ST_OK);
 	ck_assert_double_eq_tol(shore.perimeter_m / flatness[_i][1], 1.0, 2e-9);
+}
+END_TEST
+
+/* P = 4 a E(k) by the arithmetic-geometric mean (Abramowitz and Stegun, 17.6.3 and 17.6.4). */
+START_TEST(perimeters_of_ellipses_agree_with_the_mean)
+{
+	for (int i = 1; i <= 200; i++) {
+		double width_m = i / 200.0, a = 1.0, b = width_m, c2 = 1.0 - width_m * width_m, power = 0.5, sum = 0.5 * c2;
+		struct outline outline = {.kind = OUTLINE_ELLIPSE, .length_m = 10.0, .width_m = 10.0 * width_m};
+
+		for (int turn = 0; turn < 8; turn++) {
+			double mean = (a + b) / 2.0;
+
+			c2 = (a - b) * (a - b) / 4.0;
+			b = sqrt(a * b);
+			a = mean;
+			power *= 2.0;
+			sum += power * c2;
+		}
+		ck_assert_int_eq(outline_prepare(&outline, &shore), ST_OK);
+		ck_assert_double_eq_tol(shore.perimeter_m / (20.0 * pi / (2.0 * a) * (1.0 - sum)), 1.0, 2e-14);
+	}
 }
 END_TEST
 
@@ -200,6 +223,30 @@ START_TEST(outlines_grow_outward)
 }
 END_TEST
 
+/* Corners in three columns, named so that those of a column stand in no order. */
+START_TEST(corners_in_columns_have_their_bounds)
+{
+	static const double comb[][2] = {{6, 0}, {6, 5}, {3, 1}, {3, 4}, {0, 5}, {0, 2}, {0, 4}, {0, 0}, {3, 0.5}};
+	static const uint32_t order[] = {7, 8, 0, 1, 3, 2, 4, 6, 5};
+	double xy[9][2];
+	struct outline outline;
+
+	for (uint32_t i = 0; i < 9; i++)
+		memcpy(xy[i], comb[order[i]], sizeof xy[i]);
+	for (uint32_t turn = 0; turn < 9; turn++) {
+		double turned[9][2];
+
+		for (uint32_t i = 0; i < 9; i++)
+			memcpy(turned[i], xy[(i + turn) % 9], sizeof turned[i]);
+		outline = polygon_of(turned, 9);
+		prepare(&outline, &shore);
+		assert_close(shore.bound_length_m, 6.0, CLOSED);
+		assert_close(shore.bound_width_m, 5.0, CLOSED);
+		assert_close(shore.longest_m, hypot(6.0, 5.0), CLOSED);
+	}
+}
+END_TEST
+
 START_TEST(bounding_rectangles_have_the_least_area)
 {
 	static const double tilted[][2] = {{0, 0}, {4, 3}, {2.5, 5}, {-1.5, 2}};
@@ -261,6 +308,8 @@ static const struct {
 	/* fine: closing point, repeated point, points on a straight run, clockwise */
 	{POINTS({{0, 0}, {4, 0}, {4, 0}, {4, 1}, {4, 3}, {0, 3}, {1e-16, 0}}), ST_OK, 0, 0},
 	{POINTS({{0, 0}, {0, 3}, {2, 3}, {4, 3}, {4, 0}}), ST_OK, 0, 0},
+	/* and on a run so short that the product of its parts is less than 1 */
+	{POINTS({{0, 0}, {0.5, 0}, {1, 0}, {1, 0.5}, {1, 1}, {0, 1}}), ST_OK, 0, 0},
 };
 
 START_TEST(only_simple_polygons_pass)
@@ -523,6 +572,8 @@ int main(void)
 	tcase_add_test(forms, reflex_corners_become_arcs);
 	tcase_add_test(forms, outlines_grow_outward);
 	tcase_add_test(forms, bounding_rectangles_have_the_least_area);
+	tcase_add_test(forms, corners_in_columns_have_their_bounds);
+	tcase_add_test(forms, perimeters_of_ellipses_agree_with_the_mean);
 	tcase_add_loop_test(checks, only_simple_polygons_pass, 0, sizeof polygons / sizeof polygons[0]);
 	tcase_add_loop_test(checks, numbers_that_make_no_outline_are_refused, 0, sizeof refused / sizeof refused[0]);
 	tcase_add_loop_test(laws, turning_mirroring_relisting_and_shifting_change_nothing, 0, SEEDS);

@@ -157,6 +157,51 @@ START_TEST(people_and_days_are_counted)
 }
 END_TEST
 
+/* Two treatments stand 28 days apart; one has nothing to wait for but its effect, 14 days. */
+START_TEST(one_treatment_is_one_round)
+{
+	static const char json[] = "{'region':'demo-north','shell':'epdm-liner'," BOX ",'old_pond':{},"
+				   "'roots':{'extent':'throughout'}}";
+	struct catalogue changed = *catalogue();
+	struct root_plant plant = changed.root_plants[0]; /* the usual one */
+	struct programme one, two;
+
+	changed.root_plants = &plant;
+	plant.visits = 2;
+	two = priced_by(&changed, json)->programme;
+	plant.visits = 1;
+	one = priced_by(&changed, json)->programme;
+	ck_assert_double_eq(one.tasks[0].rounds, 1);
+	ck_assert_double_eq(two.tasks[0].rounds, 2);
+	ck_assert_int_ge(two.tasks[0].to_day - one.tasks[0].to_day, 28);
+}
+END_TEST
+
+/* Where weather takes 95 of 100 days the crew is counted on site as if it took 90. */
+START_TEST(weather_takes_nine_days_in_ten_at_most)
+{
+	static const char json[] = "{'region':'demo-north','shell':'epdm-liner'," BOX "}";
+	static struct region regions[16];
+	struct catalogue changed = *catalogue();
+	uint32_t region = (uint32_t)priced(json)->resolved.v[F_region].number;
+	double days[2];
+
+	ck_assert_uint_le(changed.n_regions, 16);
+	memcpy(regions, changed.regions, changed.n_regions * sizeof regions[0]);
+	changed.regions = regions;
+	for (int i = 0; i < 2; i++) {
+		for (uint32_t month = 0; month < 12; month++)
+			regions[region].weather_lost[month] = i == 0 ? 0.9 : 0.95;
+		days[i] = priced_by(&changed, json)->q[Q_work_days];
+	}
+	ck_assert_double_gt(days[0], 10);
+	ck_assert_double_eq(days[0], days[1]);
+	for (uint32_t month = 0; month < 12; month++)
+		regions[region].weather_lost[month] = 0.89;
+	ck_assert_double_lt(priced_by(&changed, json)->q[Q_work_days], days[0]);
+}
+END_TEST
+
 /* Work after hand-over is a visit of its own in each of its rounds, also where the table of tasks begins with it. */
 START_TEST(each_round_after_hand_over_is_a_visit)
 {
@@ -195,6 +240,8 @@ int main(void)
 	tcase_add_test(dates, later_visits_are_paid_but_not_waited_for);
 	tcase_add_test(dates, people_and_days_are_counted);
 	tcase_add_test(dates, each_round_after_hand_over_is_a_visit);
+	tcase_add_test(dates, one_treatment_is_one_round);
+	tcase_add_test(dates, weather_takes_nine_days_in_ten_at_most);
 	suite_add_tcase(suite, dates);
 	srunner_run_all(runner, CK_NORMAL);
 	failed = srunner_ntests_failed(runner);

@@ -86,10 +86,10 @@ static void no_cheaper_pair(const struct quote *quote)
 
 START_TEST(chosen_pair_is_the_cheapest_that_delivers)
 {
-	static const char *const flows[] = {"900", "2500", "4500", "8000", "14000"};
+	static const char *const flows[] = {"600", "900", "1400", "2000", "2500", "3200", "4500", "6000", "8000", "11000", "14000"};
 	static const char *const ways[] = {"0.2,'run_m':12", "1,'run_m':12", "2,'run_m':12", "0.1,'run_m':1", "0.5,'run_m':4"};
 
-	for (uint32_t i = 0; i < 5; i++) {
+	for (uint32_t i = 0; i < sizeof flows / sizeof flows[0]; i++) {
 		for (uint32_t k = 0; k < 5; k++) {
 			char text[256];
 			const struct quote *quote;

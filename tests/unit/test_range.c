@@ -105,6 +105,9 @@ START_TEST(a_straight_line_has_the_quantiles_of_its_unknown)
 	ck_assert_uint_eq(range.questions[0].field, F_travel_km);
 	ck_assert_double_eq_tol(range.questions[0].share, 1, 0.01);
 	ck_assert_double_eq_tol(range.questions[0].total_share, 1, 0.2); /* of 32 pairs */
+	/* beside the samples each of 32 pairs is one quote more, or none where its two answers fall together */
+	ck_assert_uint_le(range.quotes, RANGE_SAMPLES_DEFAULT + 32);
+	ck_assert_uint_ge(range.quotes, RANGE_SAMPLES_DEFAULT + 16);
 	/* means of the triangle's first and last quarter: 17.460 and 45.093 km */
 	ck_assert_double_eq_tol((double)range.questions[0].low_minor / (17.460 * minor_per_km), 1, 0.002);
 	ck_assert_double_eq_tol((double)range.questions[0].high_minor / (45.093 * minor_per_km), 1, 0.002);

@@ -90,6 +90,22 @@ START_TEST(all_values_but_the_shell_are_compared)
 }
 END_TEST
 
+/* Who lays a layer has other work with another shell. */
+START_TEST(layers_read_the_shell)
+{
+	const struct catalogue *catalogue = &shipped()->catalogue;
+	uint32_t layers = 0;
+
+	for (uint32_t i = 0; i < catalogue->n_build_ups; i++) {
+		bool reads = (catalogue->readers[Q_COUNT + F_shell].bits[i / 64] >> i % 64 & 1) != 0;
+
+		ck_assert(reads || !catalogue->build_ups[i].layer);
+		layers += catalogue->build_ups[i].layer;
+	}
+	ck_assert_uint_gt(layers, 5);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("readers");
@@ -101,6 +117,7 @@ int main(void)
 	tcase_add_test(cases, what_reads_a_change_is_found_wherever_it_stands);
 	tcase_add_test(cases, readers_of_several_changes_are_joined);
 	tcase_add_test(cases, all_values_but_the_shell_are_compared);
+	tcase_add_test(cases, layers_read_the_shell);
 	suite_add_tcase(suite, cases);
 	srunner_run_all(runner, CK_ENV);
 	failed = srunner_ntests_failed(runner);

@@ -169,6 +169,42 @@ START_TEST(one_visit_treats_all_the_roots)
 }
 END_TEST
 
+/* An old pond that is pumped out, or ground water that comes in, is dewatering: either will do. */
+START_TEST(pumping_out_and_ground_water_are_dewatering)
+{
+	static const char with[] = "{'region':'demo-north','shell':'epdm-liner'," BOX ",'profile':{'kind':'vertical'}},"
+				   "'site':{'water_table_depth_m':%s}%s}";
+
+	NEAR(priced_with(with, "9", "")->q[Q_dewatering], 0);
+	NEAR(priced_with(with, "9", ",'old_pond':{}")->q[Q_dewatering], 1);
+	NEAR(priced_with(with, "0.3", "")->q[Q_dewatering], 1);
+	NEAR(priced_with(with, "0.3", "")->q[Q_drain_m3], 0);
+}
+END_TEST
+
+/* Upright concrete has a form, however little of it there is. */
+START_TEST(a_little_concrete_has_a_form_too)
+{
+	const struct quote *quote = priced("{'region':'demo-north','shell':'rendered-concrete','pond':{'outline':{'kind':"
+					   "'rectangle','length_m':1.2,'width_m':0.8},'depth_m':0.5,'profile':{'kind':'vertical'}}}");
+
+	ck_assert_double_gt(quote->q[Q_concrete_m3], 0);
+	ck_assert_double_lt(quote->q[Q_concrete_m3], 1);
+	ck_assert_double_gt(quote->q[Q_formwork_m2], 0);
+}
+END_TEST
+
+/* Roots matter to a shell and to filling in; nobody is asked about them where silt alone is taken out. */
+START_TEST(roots_are_not_asked_about_where_silt_alone_is_taken_out)
+{
+	static const char with[] = "{'region':'demo-north','work':'%s'," BOX ",'profile':{'kind':'vertical'}},'old_pond':{}}";
+
+	ck_assert_int_eq(priced_with(with, "rebuild")->resolved.v[F_roots_extent].origin, BY_ASSUMPTION);
+	ck_assert_int_eq(priced_with(with, "infill")->resolved.v[F_roots_extent].origin, BY_ASSUMPTION);
+	ck_assert_int_ne(priced_with(with, "desilt")->resolved.v[F_roots_extent].origin, BY_ASSUMPTION);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("takeoff_ground");
@@ -187,6 +223,9 @@ int main(void)
 	tcase_add_test(figures, an_assumed_shelf_has_no_place_in_shallow_water);
 	tcase_add_test(figures, rocks_are_set_in_so_much_mortar_a_tonne);
 	tcase_add_test(figures, one_visit_treats_all_the_roots);
+	tcase_add_test(figures, pumping_out_and_ground_water_are_dewatering);
+	tcase_add_test(figures, a_little_concrete_has_a_form_too);
+	tcase_add_test(figures, roots_are_not_asked_about_where_silt_alone_is_taken_out);
 	suite_add_tcase(suite, figures);
 	srunner_run_all(runner, CK_NORMAL);
 	failed = srunner_ntests_failed(runner);

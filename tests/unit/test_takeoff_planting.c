@@ -48,10 +48,22 @@ START_TEST(salvaged_plants_go_into_the_margin_first)
 
 	NEAR(shipped()->catalogue.practice[P_plants_lifted_per_m2], 5);
 	NEAR(quote->q[Q_zone_margin_m2], 12 - 3.7 * 2.7);
+	NEAR(quote->q[Q_zone_submerged_m2], 3.4 * 2.4); /* the plane at 0.3 m */
 	ck_assert_double_gt(margin, 6);
 	NEAR(quote->q[Q_plants_margin], margin - 6);
 	NEAR(quote->q[Q_plants_emergent], emergent);
 	NEAR(quote->q[Q_plants_salvaged], 6);
+}
+END_TEST
+
+/* Submerged plants stand in more than 0.3 m. */
+START_TEST(nothing_is_submerged_in_a_shallow_scrape)
+{
+	static const char with[] = "{'region':'demo-north','pond':{'outline':{'kind':'rectangle','length_m':4,'width_m':3},"
+			   "'depth_m':%s,'profile':{'kind':'vertical'}},'planting':{'style':'wildlife'}}";
+
+	NEAR(priced_with(with, "0.3")->q[Q_zone_submerged_m2], 0);
+	NEAR(priced_with(with, "0.31")->q[Q_zone_submerged_m2], 12);
 }
 END_TEST
 
@@ -92,6 +104,7 @@ int main(void)
 
 	tcase_add_test(figures, planting_follows_the_depth_of_the_bed);
 	tcase_add_test(figures, salvaged_plants_go_into_the_margin_first);
+	tcase_add_test(figures, nothing_is_submerged_in_a_shallow_scrape);
 	tcase_add_test(figures, fish_are_where_a_pond_is_for_fish);
 	tcase_add_test(figures, plants_are_whole);
 	suite_add_tcase(suite, figures);

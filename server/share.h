@@ -13,9 +13,8 @@ struct share {
 	int64_t at_ns;   /* until when it is */
 };
 
-/* A while pays for a hundred times its length: 99 % of a thread, at most. A client that asks for one after another, each of
- * 20 ms, leaves pauses enough by reading the answers. */
-#define SHARE_PAYS 100
+/* A while pays for twenty times its length: 95 % of a thread, at most. */
+#define SHARE_PAYS 20
 /* What may be owed: some ordinary ones in a row after a rest, for a page asks for one at each answer that is typed, but of the
  * dearest only one. */
 #define SHARE_OWED_NS INT64_C(200000000)

@@ -154,6 +154,22 @@ START_TEST(a_sheet_over_piercing_roots_is_priced_but_unsuitable)
 }
 END_TEST
 
+/* One after the other, each a second or more of a sanitized processor: only a crowd is told to wait. */
+START_TEST(a_client_alone_is_never_told_to_wait_for_its_ranges)
+{
+	static const char body[] = "{\"region\":\"demo-north\",\"samples\":8192,\"pond\":{\"outline\":{\"kind\":\"circle\","
+				   "\"diameter_m\":4},\"depth_m\":0.9}}";
+
+	for (int i = 0; i < 4; i++) {
+		struct reply reply;
+
+		ask(&served, NULL, "/v1/range", body, NULL, &reply);
+		ck_assert_msg(reply.status == 200, "%s", reply.body);
+		reply_free(&reply);
+	}
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("quotes");
@@ -168,6 +184,7 @@ int main(void)
 	tcase_add_test(asking, a_newt_found_stops_the_dates_and_not_the_price);
 	tcase_add_test(asking, wider_bores_show_how_much_more_they_bring);
 	tcase_add_test(asking, a_sheet_over_piercing_roots_is_priced_but_unsuitable);
+	tcase_add_test(asking, a_client_alone_is_never_told_to_wait_for_its_ranges);
 	suite_add_tcase(suite, asking);
 	return suite_run(suite);
 }

@@ -112,7 +112,7 @@ function section({ bed, deepest_m: deepest, shell_m: shell, freeboard_m: rim, ab
 
 function shelfNote({ bed, deepest_m: deepest }) {
 	const at = bed.findIndex(([, depth], i) => depth > 0 && depth < deepest && depth === bed[i - 1][1]);
-	return at > 0 && ` ${say('shelf-note', { width: length(bed[at][0] - bed[at - 1][0]), depth: length(bed[at][1]) })}`;
+	return at > 0 && `: ${say('shelf-note', { width: length(bed[at][0] - bed[at - 1][0]), depth: length(bed[at][1]) })}`;
 }
 
 const layers = (shell) => h('ul.layers', h('li', say('water-side')),

@@ -251,6 +251,42 @@ START_TEST(a_reload_of_what_is_damaged_keeps_the_old_and_says_so)
 }
 END_TEST
 
+/* Ranges at their cap, one after another on one connection while others are open: pauses are asked for, and after such a
+ * pause the next one is answered. */
+START_TEST(in_a_crowd_ranges_make_pauses)
+{
+	enum { CROWD = 6, RANGES = 12 };
+	static struct raw_answer answer;
+	int others[CROWD], connection;
+	char request[512], wait[16];
+	int answered = 0, refused = 0;
+	static const char body[] = "{\"region\":\"small-a\",\"samples\":16384,\"pond\":{\"outline\":{\"kind\":\"circle\","
+				   "\"diameter_m\":4},\"depth_m\":1}}";
+
+	for (int i = 0; i < CROWD; i++)
+		ck_assert_int_ge(others[i] = raw_connect(port()), 0);
+	connection = raw_connect(port());
+	snprintf(request, sizeof request, "POST /v1/range HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
+		"Content-Length: %zu\r\n\r\n%s", strlen(body), body);
+	for (int i = 0; i < RANGES && (answered < 2 || refused < 1); i++) {
+		ck_assert(raw_send(connection, request));
+		raw_read(connection, false, &answer);
+		answered += answer.status == 200;
+		if (answer.status != 429)
+			continue;
+		refused++;
+		ck_assert_ptr_nonnull(strstr(answer.body, "too-many-ranges"));
+		ck_assert_ptr_nonnull(raw_header(&answer, "Retry-After", wait, sizeof wait));
+		sleep((unsigned)strtoul(wait, NULL, 10));
+	}
+	ck_assert_int_ge(answered, 2);
+	ck_assert_int_ge(refused, 1);
+	for (int i = 0; i < CROWD; i++)
+		close(others[i]);
+	close(connection);
+}
+END_TEST
+
 /* ---- clients and descriptors ---- */
 
 static int descriptors_open(void)
@@ -419,6 +455,7 @@ int main(void)
 	curl_global_init(CURL_GLOBAL_DEFAULT);
 	tcase_add_test(serving, reloads_under_load_fail_nobody_and_mix_nothing);
 	tcase_add_loop_test(serving, a_reload_of_what_is_damaged_keeps_the_old_and_says_so, 0, 6);
+	tcase_add_test(serving, in_a_crowd_ranges_make_pauses);
 	tcase_add_test(serving, clients_that_go_in_the_midst_leave_nothing_behind);
 	tcase_add_test(own, without_descriptors_it_waits_and_goes_on);
 	tcase_add_loop_test(own, told_to_stop_under_load_it_answers_what_it_took, 0, 5);

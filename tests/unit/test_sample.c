@@ -1,5 +1,6 @@
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -128,6 +129,26 @@ START_TEST(errors_by_pointer_are_of_those_alone)
 }
 END_TEST
 
+/* A shelf of the old pond is measured against the old pond's own depth, not against the new one's. */
+START_TEST(an_old_shelf_stays_where_only_the_new_pond_is_shallow)
+{
+	static const char with[] = "{\"region\":\"demo-north\"," POND ",\"old_pond\":{\"depth_m\":%s,\"profile\":{\"kind\":"
+				   "\"battered\",\"side_slope\":0.5,\"shelf_width_m\":0.3,\"shelf_depth_m\":1}},\"measured_within\":"
+				   "{\"/old_pond/depth_m\":0.1}}";
+	static const double least[AXES_MOST];
+	char json[512];
+
+	snprintf(json, sizeof json, with, "1.5");
+	prepare(json);
+	sampler_draw(&sampler, least, job, NULL);
+	ck_assert_double_eq(quote.resolved.v[F_old_shelf_depth_m].number, 1);
+	snprintf(json, sizeof json, with, "1.05"); /* measured a tenth less, the floor lies above the shelf */
+	prepare(json);
+	sampler_draw(&sampler, least, job, NULL);
+	ck_assert_double_eq_tol(quote.resolved.v[F_old_shelf_depth_m].number, 0.99 * 1.05 * 0.9, 1e-12);
+}
+END_TEST
+
 /* ---- samples ---- */
 
 static uint32_t place_of(uint32_t field)
@@ -215,6 +236,7 @@ int main(void)
 	tcase_add_test(tcase, what_is_left_out_is_a_question_and_what_is_given_is_measured);
 	tcase_add_test(tcase, a_question_may_belong_to_another_answer);
 	tcase_add_test(tcase, errors_by_pointer_are_of_those_alone);
+	tcase_add_test(tcase, an_old_shelf_stays_where_only_the_new_pond_is_shallow);
 	tcase_add_test(tcase, rows_depend_on_what_was_drawn_before_them);
 	tcase_add_test(tcase, a_sample_leaves_nothing_of_the_last);
 	tcase_add_test(tcase, steps_are_as_deep_as_they_were_measured);

@@ -77,9 +77,8 @@ static void write_usual_edge(struct writer *out, const struct view *view)
 	writer_object_open(out);
 	writer_member_string(out, "pointer", enquiry_fields[F_edge].pointer);
 	writer_member_number(out, "value", view->quote->q[Q_usual_edge_m]);
-	writer_member_string(out, "because",
-		"The rest of the rim, in metres, is finished with the region's usual edge, since nothing was said of it.");
-	writer_member_string(out, "question", "How shall the rest of the edge be finished: stone, beach or turf?");
+	writer_member_string(out, "because", config_phrase(view->config, PHRASE_usual_edge));
+	writer_member_string(out, "question", config_phrase(view->config, PHRASE_ask_edge));
 	writer_member_string(out, "where", "phone");
 	writer_object_close(out);
 }

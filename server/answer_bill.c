@@ -61,15 +61,14 @@ void answer_taxes(struct writer *out, const struct view *view)
 
 /* ---- lines ---- */
 
-/* What a line that is no build-up is called. */
+/* What a line that is neither a build-up nor a sum is called. */
 static const struct {
-	const char *id, *title;
+	const char *id;
+	enum phrase title;
 } special_lines[] = {
-	[LINE_BUILD_UP] = {NULL, NULL},
-	[LINE_HALF_DAYS] = {"half-days", "Crew time made up to half-days"},
-	[LINE_SUM] = {NULL, NULL},
-	[LINE_MINIMUM] = {"minimum-charge", "Made up to the minimum charge"},
-	[LINE_ROUNDING] = {"rounding", "Rounding"},
+	[LINE_HALF_DAYS] = {"half-days", PHRASE_half_days},
+	[LINE_MINIMUM] = {"minimum-charge", PHRASE_minimum_charge},
+	[LINE_ROUNDING] = {"rounding", PHRASE_rounding},
 };
 
 struct line_name view_line_name(const struct view *view, const struct line *line)
@@ -78,7 +77,8 @@ struct line_name view_line_name(const struct view *view, const struct line *line
 	const struct text *text;
 
 	if (line->special != LINE_BUILD_UP && line->special != LINE_SUM)
-		return (struct line_name){special_lines[line->special].id, special_lines[line->special].title};
+		return (struct line_name){special_lines[line->special].id,
+			config_phrase(view->config, special_lines[line->special].title)};
 	text = view_text(view, line->special == LINE_SUM ? catalogue->sums[line->build_up].text
 							  : catalogue->build_ups[line->build_up].text);
 	return (struct line_name){text->id, text->title};
@@ -206,6 +206,7 @@ void answer_provisional_sums(struct writer *out, const struct view *view)
 /* ---- what can't be built ---- */
 
 #define WHY_SIZE 2000
+#define NUMBER_SIZE 32
 
 static void add_why(char why[WHY_SIZE], const char *joint, const char *text)
 {
@@ -236,14 +237,21 @@ static void group_that_cannot(struct writer *out, const struct view *view, const
 static void pump_that_cannot(struct writer *out, const struct view *view)
 {
 	const struct water_result *water = &view->quote->water;
-	char why[WHY_SIZE];
+	char flow[NUMBER_SIZE], lift[NUMBER_SIZE], run[NUMBER_SIZE];
+	struct writer why;
 
-	snprintf(why, sizeof why,
-		"Pump and pipe: none of the pumps and bores on the list brings %.0f litres an hour up %.2f m through "
-		"%.1f m of pipe", water->demand_l_per_h, water->static_m, water->run_m);
+	snprintf(flow, sizeof flow, "%.0f", water->demand_l_per_h);
+	snprintf(lift, sizeof lift, "%.2f", water->static_m);
+	snprintf(run, sizeof run, "%.1f", water->run_m);
 	writer_member_string(out, "section", "water");
 	writer_member_string(out, "id", "pump-and-pipe");
-	writer_member_string(out, "why", why);
+	writer_init(&why);
+	phrase_write(&why, config_phrase(view->config, PHRASE_no_pump),
+		(struct phrase_value[]){{"flow", flow}, {"lift", lift}, {"run", run}}, 3);
+	writer_key(out, "why");
+	writer_string_n(out, why.bytes != NULL ? why.bytes : "", why.length);
+	out->out_of_memory = out->out_of_memory || why.out_of_memory;
+	writer_free(&why);
 }
 
 void answer_cannot(struct writer *out, const struct view *view)

@@ -88,11 +88,7 @@ static void names(struct writer *out, const struct compare_view *view)
 	writer_member_int(out, "service_years", view->comparison->years);
 	writer_member_number(out, "discount_rate", of->edition->discount_rate);
 	writer_member_number(out, "price_growth", of->edition->price_growth);
-	writer_member_string(out, "method",
-		"Price now with tax, and the present cost of every renewal that falls due before the end of the years: today's "
-		"price of it, grown and discounted once a year at the rates above. A renewal is priced as a job of its own. Left "
-		"out: what is the same whatever the shell (pump, electricity, planting care, silt) and what a shell is still worth "
-		"at the end of the years.");
+	writer_member_string(out, "method", config_phrase(of->config, PHRASE_compare_method));
 }
 
 static void verdict(struct writer *out, const struct compare_view *view)

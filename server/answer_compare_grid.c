@@ -60,8 +60,7 @@ void compare_grid_member(struct writer *out, const struct view *view, const stru
 {
 	writer_key(out, "grid");
 	writer_object_open(out);
-	writer_member_string(out, "of",
-		"This outline at other sizes and depths, dug anew on the same site, without an old pond and without the stream");
+	writer_member_string(out, "of", config_phrase(view->config, PHRASE_grid_of));
 	writer_member_int(out, "service_years", grid->years);
 	numbers(out, "water_surface_m2", grid_surface_m2, GRID_SIZES);
 	numbers(out, "depth_m", grid_depth_m, GRID_DEPTHS);

@@ -70,9 +70,6 @@ void answer_cautions(struct writer *out, const struct view *view)
 /* An owner may say it in words of his own, but not leave it out. */
 void answer_disclaimer(struct writer *out, const struct config *config)
 {
-	static const char usual[] =
-		"Worked out from what was said, without a look at the site. Flags say what to find out and whom to ask; they "
-		"are no legal advice and no permission, and where none is raised that is no permission either.";
-
-	writer_member_string(out, "disclaimer", config->service.disclaimer != NULL ? config->service.disclaimer : usual);
+	writer_member_string(out, "disclaimer", config->service.disclaimer != NULL ? config->service.disclaimer
+		: config_phrase(config, PHRASE_disclaimer));
 }

@@ -71,7 +71,7 @@ static void moved_by(struct writer *out, const struct view *view)
 	writer_array_open(out);
 	waits(out, view);
 	if (free_days > 0)
-		moved_entry(out, "free-days", free_days, "Weekend or public holidays");
+		moved_entry(out, "free-days", free_days, config_phrase(view->config, PHRASE_free_days));
 	writer_array_close(out);
 }
 

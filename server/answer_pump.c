@@ -81,7 +81,7 @@ static void pump_member(struct writer *out, const struct view *view)
 		writer_member_null(out, "pump_title");
 	} else if (water->pump == NO_INDEX) {
 		writer_member_string(out, "pump", "kept");
-		writer_member_string(out, "pump_title", "The pump that stays");
+		writer_member_string(out, "pump_title", config_phrase(view->config, PHRASE_kept_pump));
 	} else {
 		text = view_text(view, view_catalogue(view)->pumps[water->pump].text);
 		writer_member_string(out, "pump", text->id);

@@ -184,12 +184,7 @@ static void write_range(struct writer *out, const struct view *view, const struc
 	writer_array_close(out);
 	rest(out, range);
 	other_shells(out, view, range);
-	writer_member_string(out, "method",
-		"Low, likely and high are P10, P50 and P90 of whole quotes over what was not answered, measuring error, our own output "
-		"and the drift of prices; methods, packs and pump are chosen anew each time, the shell is kept. A share is that of the "
-		"variance of the gross price that goes once the question is answered; total_share counts what it does together with "
-		"others. low_minor and high_minor of a question: the least and the greatest mean gross price over its answers. The "
-		"edition's risk share is in every one of these quotes: it covers what the range does not.");
+	writer_member_string(out, "method", config_phrase(view->config, PHRASE_range_method));
 	answer_disclaimer(out, view->config);
 	writer_key(out, "enquiry");
 	writer_raw(out, more->canonical.bytes, more->canonical.length);

@@ -35,12 +35,15 @@ static void words_of(struct writer *out, const struct config *config, enum word_
 {
 	uint32_t count;
 	const char *const *words = config_words(config, list, &count);
+	const char *const *titles = config_word_titles(config, list);
 
 	writer_array_open(out);
 	for (uint32_t i = 0; i < count; i++) {
+		const char *title = config_text(config, text_of_word(config, list, i))->title;
+
 		writer_object_open(out);
 		writer_member_string(out, "word", words[i]);
-		writer_member_string(out, "title", config_text(config, text_of_word(config, list, i))->title);
+		writer_member_string(out, "title", title == NULL && titles != NULL ? titles[i] : title);
 		writer_object_close(out);
 	}
 	writer_array_close(out);

@@ -16,6 +16,48 @@ static bool names_init(struct builder *b)
 	return made;
 }
 
+static bool said_init(struct said_rows *said, bool *out_of_memory)
+{
+	bool made = true;
+
+#define A(type, member) made = rows_init(&said->member, sizeof(type), out_of_memory) && made;
+	SAID_ARRAYS(A)
+#undef A
+	return made;
+}
+
+static void said_free(struct said_rows *said)
+{
+#define A(type, member) rows_free(&said->member);
+	SAID_ARRAYS(A)
+#undef A
+}
+
+bool language_init(struct language *language, bool *out_of_memory)
+{
+	bool made = said_init(&language->said, out_of_memory);
+
+	made = rows_init(&language->texts, sizeof(struct text), out_of_memory) && made;
+	made = rows_init(&language->helps, sizeof(const char *), out_of_memory) && made;
+	return rows_init(&language->word_titles, sizeof(const char *), out_of_memory) && made;
+}
+
+void language_free(struct language *language)
+{
+	rows_free(&language->texts);
+	rows_free(&language->helps);
+	rows_free(&language->word_titles);
+	said_free(&language->said);
+}
+
+static void add_phrases(struct builder *b)
+{
+#define P(id, words) \
+	rows_add(&b->texts, &(struct text){.text = text_pool_add(&b->pool, words)});
+	PHRASES(P)
+#undef P
+}
+
 bool builder_init(struct builder *b, const struct config_files *files, struct faults *faults)
 {
 	const struct text no_text = {0};
@@ -24,11 +66,14 @@ bool builder_init(struct builder *b, const struct config_files *files, struct fa
 	*b = (struct builder){.files = files, .faults = faults};
 	text_pool_init(&b->pool, &b->out_of_memory);
 	made = names_init(b);
+	made = said_init(&b->said, &b->out_of_memory) && made;
 #define A(type, member) made = rows_init(&b->member, sizeof(type), &b->out_of_memory) && made;
 	ALL_ARRAYS(A)
 #undef A
-	if (made)
+	if (made) {
 		rows_add(&b->texts, &no_text);
+		add_phrases(b);
+	}
 	return made;
 }
 
@@ -41,6 +86,9 @@ void builder_free(struct builder *b)
 #define A(type, member) rows_free(&b->member);
 	ALL_ARRAYS(A)
 #undef A
+	for (uint32_t i = 0; i < b->n_languages; i++)
+		language_free(&b->languages[i]);
+	said_free(&b->said);
 	text_pool_free(&b->pool);
 }
 
@@ -85,6 +133,7 @@ static void compile_all(struct builder *b)
 	compile_survey(b);
 	compile_rules(b);
 	compile_regions(b);
+	compile_languages(b);
 	compile_said(b);
 	check_unused(b);
 	check_files(b);
@@ -100,13 +149,12 @@ struct config *config_compile(const struct config_files *files, struct faults *f
 		files->list[i].read = files->list[i].failed = false;
 	if (b != NULL && builder_init(b, files, faults)) {
 		compile_all(b);
+		config_digest(files, b->config.digest);
 		refused = faults->n_faults > 0;
 		if (!refused && !b->out_of_memory)
 			config = builder_pack(b);
-		if (config != NULL) {
-			config_digest(files, config->digest);
+		if (config != NULL)
 			atomic_init(&config->references, 1);
-		}
 	}
 	if (config == NULL && (!refused || faults->n_faults == 0))
 		faults_add(faults, false, ".", "", "there is no memory to load it");

@@ -29,10 +29,25 @@
 	A(struct plant, plants) A(struct clause, clauses) \
 	A(struct survey_stop, survey_stops) A(uint16_t, survey_fields) A(uint32_t, banned) A(uint32_t, terms) \
 	A(const char *, strings) A(int64_t, prices)
-#define ALL_ARRAYS(A) COUNTED_ARRAYS(A) PLAIN_ARRAYS(A) SERVER_ARRAYS(A) SAID_ARRAYS(A)
+#define ALL_ARRAYS(A) COUNTED_ARRAYS(A) PLAIN_ARRAYS(A) SERVER_ARRAYS(A)
+
+struct said_rows {
+#define A(type, member) struct rows member;
+	SAID_ARRAYS(A)
+#undef A
+};
+
+/* A file of languages/. */
+struct language {
+	const char *tag, *title, *page_words; /* of the pool */
+	struct rows texts;       /* of struct text, one for each of the builder's */
+	struct rows helps;       /* of const char *, by field */
+	struct rows word_titles; /* the same, by word */
+	struct said_rows said;
+};
 
 /* What the core sets no limit to. */
-enum { EDGES_MOST = 16, ROOT_PLANTS_MOST = 32, PLANTS_MOST = 400, REGIONS_MOST = 1000, TERMS_MOST = 24 };
+enum { EDGES_MOST = 16, ROOT_PLANTS_MOST = 32, PLANTS_MOST = 400, REGIONS_MOST = 1000, TERMS_MOST = 24, LANGUAGES_MOST = 16 };
 
 /* Lists whose entries are named elsewhere, with the words for messages. */
 #define NAME_KINDS(N) \
@@ -70,9 +85,16 @@ struct builder {
 #define A(type, member) struct rows member;
 	ALL_ARRAYS(A)
 #undef A
+	struct said_rows said;
+	struct language languages[LANGUAGES_MOST];
+	uint32_t n_languages;
 	struct names names[NAME_KIND_COUNT];
 	struct config config; /* its tables of fixed size, and the service */
 };
+
+/* False, with rows to free all the same, where memory is short. */
+bool language_init(struct language *language, bool *out_of_memory);
+void language_free(struct language *language);
 
 bool builder_init(struct builder *b, const struct config_files *files, struct faults *faults);
 void builder_free(struct builder *b);
@@ -118,6 +140,10 @@ void check_unused(struct builder *b);
 /* A text from the members of an object: `id` as it is, the needed and the allowed parts, and the free ones (source,
  * as_of, because, verified, note). Returns its index. */
 uint32_t reader_text(struct builder *b, struct reader *reader, const char *id, uint32_t needed, uint32_t allowed);
+
+/* One part of a text by its number. */
+const char *text_part(const struct text *text, enum text_part part);
+void text_set(struct text *text, enum text_part part, const char *words);
 
 /* ---- what conditions and multiplying subjects name ---- */
 enum subject_kind { SUBJECT_NUMBER, SUBJECT_COUNT, SUBJECT_YESNO, SUBJECT_WORD, SUBJECT_SET, SUBJECT_MONTHS };
@@ -186,7 +212,8 @@ void compile_terms(struct builder *b);     /* an optional file */
 void compile_survey(struct builder *b);    /* an optional file */
 void compile_rules(struct builder *b);
 void compile_regions(struct builder *b);
-void compile_said(struct builder *b);      /* from the texts of all others */
+void compile_languages(struct builder *b); /* the texts of all others in other languages */
+void compile_said(struct builder *b);      /* from all texts */
 void compile_editions(struct builder *b, uint32_t region, const char *id); /* of one region, called by regions */
 
 /* Parts that read shares of work. */

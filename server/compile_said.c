@@ -49,28 +49,28 @@ static void note_string(struct writer *out, const struct text *text)
 	writer_string(out, text->text);
 }
 
-static void assumption_members(struct builder *b, struct writer *out)
+static void assumption_members(struct builder *b, const struct rows *texts, struct said_rows *said, struct writer *out)
 {
 	for (uint32_t i = 0; i < rows_count(&b->unknowns); i++) {
 		const struct unknown *row = ROW(b->unknowns, struct unknown, i);
-		const struct text *text = ROW(b->texts, struct text, row->text);
+		const struct text *text = ROW(*texts, struct text, row->text);
 
 		writer_member_string(out, "because", text->because);
 		writer_member_string(out, "question", text->question);
 		writer_member_string(out, "where", row->on_visit ? "visit" : "phone");
-		add_said(b, &b->said_of_unknowns, out);
+		add_said(b, &said->said_of_unknowns, out);
 	}
 }
 
-void compile_said(struct builder *b)
+static void said_in_one(struct builder *b, const struct rows *texts, struct said_rows *said)
 {
 	struct writer out;
 
 	writer_init(&out);
 #define EACH(type, list, members) \
 	for (uint32_t i = 0; i < rows_count(&b->list); i++) { \
-		members(&out, ROW(b->texts, struct text, ROW(b->list, type, i)->text)); \
-		add_said(b, &b->said_of_##list, &out); \
+		members(&out, ROW(*texts, struct text, ROW(b->list, type, i)->text)); \
+		add_said(b, &said->said_of_##list, &out); \
 	}
 	EACH(struct rule, rules, flag_members)
 	EACH(struct build_up, build_ups, line_members)
@@ -78,6 +78,14 @@ void compile_said(struct builder *b)
 	EACH(struct plant, plants, plant_members)
 	EACH(struct note, notes, note_string)
 #undef EACH
-	assumption_members(b, &out);
+	assumption_members(b, texts, said, &out);
 	writer_free(&out);
+}
+
+void compile_said(struct builder *b)
+{
+	said_in_one(b, &b->texts, &b->said);
+	/* without memory a language may have fewer texts than there are indexes */
+	for (uint32_t i = 0; i < b->n_languages && !b->out_of_memory; i++)
+		said_in_one(b, &b->languages[i].texts, &b->languages[i].said);
 }

@@ -10,7 +10,21 @@ enum {
 	FREE_PARTS = TEXT_BIT(source) | TEXT_BIT(as_of) | TEXT_BIT(because) | TEXT_BIT(verified) | TEXT_BIT(note)
 };
 
-static void text_set(struct text *text, enum text_part part, const char *words)
+const char *text_part(const struct text *text, enum text_part part)
+{
+	switch (part) {
+#define T(name, member) \
+	case TEXT_##name: \
+		return text->name;
+		TEXT_PARTS(T)
+#undef T
+	case TEXT_PART_COUNT:
+		break;
+	}
+	return NULL;
+}
+
+void text_set(struct text *text, enum text_part part, const char *words)
 {
 	switch (part) {
 #define T(name, member) \

@@ -11,6 +11,7 @@
 #include "config_texts.h"
 #include "faults.h"
 #include "nearest.h"
+#include "phrases.h"
 
 /* A config directory, checked and compiled. The whole of it, texts too, is one block of memory that nothing writes to
  * any more, so any number of threads may read it. */
@@ -89,11 +90,19 @@ struct said { const char *json; uint32_t length; };
 	A(struct said, said_of_unknowns)  /* "because", "question", "where" of what was assumed */ \
 	A(struct said, said_of_notes)     /* a string */
 
+/* A configuration in one language. Those of languages/ share everything with the English one but the words that people
+ * read; the English one holds them. */
 struct config {
 	struct catalogue catalogue;
 	struct service service;
-	const struct text *texts;
+	const struct text *texts; /* the first has no part, then come the phrases */
 	uint32_t n_texts;
+	const char *page_words;   /* of the page in this language, a JSON object */
+	const char *const *helps; /* of each field of the enquiry; one is NULL where it has no words here */
+	const char *const *word_titles; /* of the words of all fixed lists one after the other; NULL where there is none */
+	const char *const *tags, *const *language_titles; /* of all languages, English first */
+	const struct config *others; /* in the order of the tags, without English */
+	uint32_t language, n_languages; /* which of them this is */
 #define A(type, member) const type *member; /* of each entry of that list */
 	SAID_ARRAYS(A)
 #undef A
@@ -138,6 +147,22 @@ static inline const struct text *config_text(const struct config *config, uint32
 {
 	return &config->texts[text];
 }
+static inline const char *config_phrase(const struct config *config, enum phrase phrase)
+{
+	return config->texts[1 + phrase].text;
+}
+
+/* The same configuration in the language that an Accept-Language value wants most. It lives as long as this one. */
+const struct config *config_spoken(const struct config *config, const char *accept);
+/* One of its languages by their index. */
+static inline const struct config *config_language(const struct config *config, uint32_t language)
+{
+	return language == 0 ? config : &config->others[language - 1];
+}
+
+/* What a field is for, and titles of the words of a fixed list (or NULL; one may be NULL too). */
+const char *config_help(const struct config *config, enum field_id id);
+const char *const *config_word_titles(const struct config *config, enum word_list list);
 
 /* ---- words: fixed lists and those of the catalogue alike ---- */
 

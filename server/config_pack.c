@@ -122,18 +122,22 @@ static void link_prices(struct builder *b, const int64_t *prices)
 	}
 }
 
-static void pack_texts(struct arena *arena, struct builder *b, struct config *config, const char *block)
+static const struct text *pack_texts(struct arena *arena, const struct rows *rows, const char *block)
 {
-	struct text *texts = arena_rows(arena, &b->texts);
-	const char **strings = arena_rows(arena, &b->strings);
+	struct text *texts = arena_rows(arena, rows);
 
-	for (uint32_t i = 0; texts != NULL && i < rows_count(&b->texts); i++)
+	for (uint32_t i = 0; texts != NULL && i < rows_count(rows); i++)
 		move_text(&texts[i], block);
-	for (uint32_t i = 0; strings != NULL && i < rows_count(&b->strings); i++)
+	return texts;
+}
+
+static const char *const *pack_strings(struct arena *arena, const struct rows *rows, const char *block)
+{
+	const char **strings = arena_rows(arena, rows);
+
+	for (uint32_t i = 0; strings != NULL && i < rows_count(rows); i++)
 		strings[i] = text_pool_moved(strings[i], block);
-	config->texts = texts;
-	config->n_texts = rows_count(&b->texts);
-	config->strings = strings;
+	return strings;
 }
 
 static const struct said *pack_said(struct arena *arena, const struct rows *rows, const char *block)
@@ -155,6 +159,46 @@ static void move_service(struct service *service, const char *block)
 	service->frame_ancestors = text_pool_moved(service->frame_ancestors, block);
 }
 
+static void pack_all_said(struct arena *arena, const struct said_rows *rows, struct config *config, const char *block)
+{
+#define A(type, member) config->member = pack_said(arena, &rows->member, block);
+	SAID_ARRAYS(A)
+#undef A
+}
+
+/* Each language is a copy of the whole that has words of its own. */
+static void pack_languages(struct arena *arena, struct builder *b, struct config *config, const char *block)
+{
+	struct config *others = arena_take(arena, b->n_languages * sizeof *others), measured;
+	const char **tags = arena_take(arena, (b->n_languages + 1) * sizeof *tags);
+	const char **titles = arena_take(arena, (b->n_languages + 1) * sizeof *titles);
+
+	config->tags = tags;
+	config->language_titles = titles;
+	config->others = others;
+	config->n_languages = b->n_languages + 1;
+	if (block != NULL) {
+		tags[0] = "en";
+		titles[0] = "English";
+	}
+	for (uint32_t i = 0; i < b->n_languages; i++) {
+		const struct language *language = &b->languages[i];
+		struct config *other = block != NULL ? &others[i] : &measured;
+
+		*other = *config;
+		other->language = i + 1;
+		other->page_words = text_pool_moved(language->page_words, block);
+		other->texts = pack_texts(arena, &language->texts, block);
+		other->helps = pack_strings(arena, &language->helps, block);
+		other->word_titles = pack_strings(arena, &language->word_titles, block);
+		pack_all_said(arena, &language->said, other, block);
+		if (block == NULL)
+			continue;
+		tags[i + 1] = text_pool_moved(language->tag, block);
+		titles[i + 1] = text_pool_moved(language->title, block);
+	}
+}
+
 /* Takes the room of everything, and fills it where there is a base. */
 static struct config *lay_out(struct arena *arena, struct builder *b)
 {
@@ -170,10 +214,11 @@ static struct config *lay_out(struct arena *arena, struct builder *b)
 	link_prices(b, arena_rows(arena, &b->prices));
 	pack_catalogue(arena, b, &config->catalogue);
 	pack_readers(arena, &config->catalogue);
-	pack_texts(arena, b, config, block);
-#define A(type, member) config->member = pack_said(arena, &b->member, block);
-	SAID_ARRAYS(A)
-#undef A
+	config->page_words = "{}";
+	config->texts = pack_texts(arena, &b->texts, block);
+	config->n_texts = rows_count(&b->texts);
+	config->strings = pack_strings(arena, &b->strings, block);
+	pack_all_said(arena, &b->said, config, block);
 	config->region_cards = arena_rows(arena, &b->region_cards);
 	config->edition_cards = arena_rows(arena, &b->edition_cards);
 	config->plants = arena_rows(arena, &b->plants);
@@ -187,6 +232,7 @@ static struct config *lay_out(struct arena *arena, struct builder *b)
 	config->n_banned = rows_count(&b->banned);
 	config->terms = arena_rows(arena, &b->terms);
 	pack_words(arena, b, config->words, block);
+	pack_languages(arena, b, config, block);
 	return placed;
 }
 

@@ -1,5 +1,7 @@
 #include "config.h"
 
+#include "media.h"
+
 #include <string.h>
 
 const char *const *config_words(const struct config *config, enum word_list list, uint32_t *count)
@@ -83,4 +85,25 @@ bool config_edition_on(const struct config *config, uint32_t region, int32_t day
 			found = true;
 		}
 	return found;
+}
+
+const struct config *config_spoken(const struct config *config, const char *accept)
+{
+	return config_language(config, (uint32_t)media_language(accept, config->tags, config->n_languages));
+}
+
+const char *config_help(const struct config *config, enum field_id id)
+{
+	return config->helps != NULL && config->helps[id] != NULL ? config->helps[id] : enquiry_fields[id].help;
+}
+
+const char *const *config_word_titles(const struct config *config, enum word_list list)
+{
+	const char *const *titles = config->word_titles;
+
+	if (titles == NULL || list >= LIST_FIXED_COUNT)
+		return NULL;
+	for (uint32_t before = 0; before < (uint32_t)list; before++)
+		titles += config->words[before].count;
+	return titles;
 }

@@ -1,6 +1,5 @@
 #include "media.h"
 
-#include <stddef.h>
 #include <string.h>
 #include <strings.h>
 
@@ -96,4 +95,41 @@ unsigned media_weight(const char *accept, const char *type)
 		accept += whole;
 	}
 	return weight;
+}
+
+/* The language that a range stands for, or count. */
+static size_t range_language(const char *range, size_t length, const char *const *tags, size_t count)
+{
+	if (length == 1 && *range == '*')
+		return 0;
+	for (size_t i = 0; i < count; i++) {
+		size_t whole = strlen(tags[i]);
+
+		if (length >= whole && strncasecmp(range, tags[i], whole) == 0 && (length == whole || range[whole] == '-'))
+			return i;
+	}
+	return count;
+}
+
+size_t media_language(const char *accept, const char *const *tags, size_t count)
+{
+	unsigned best_weight = 0;
+	size_t best = 0;
+
+	while (accept != NULL && *accept != '\0') {
+		size_t whole, length, language;
+		unsigned weight;
+
+		accept += strspn(accept, ", \t");
+		whole = strcspn(accept, ",");
+		length = range_length(accept);
+		language = range_language(accept, length, tags, count);
+		weight = range_weight(accept + length, accept + whole);
+		if (language < count && weight > best_weight) {
+			best_weight = weight;
+			best = language;
+		}
+		accept += whole;
+	}
+	return best;
 }

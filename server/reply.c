@@ -43,11 +43,11 @@ static bool default_added(const struct request *req, struct MHD_Response *respon
 /* What a cache must compare before it gives an answer to another client (RFC 9110 section 12.5.5). */
 static bool vary_added(const struct route *route, struct MHD_Response *response)
 {
-	const char *negotiates = route->also_gives != NULL ? "Accept" : "";
+	char names[48];
 
-	if (!route->cors)
-		return header_add(response, "Vary", negotiates);
-	return header_add(response, "Vary", negotiates[0] != '\0' ? "Accept, Origin" : "Origin");
+	snprintf(names, sizeof names, "%s%s%s", route->also_gives != NULL ? ", Accept" : "",
+		route->speaks ? ", Accept-Language" : "", route->cors ? ", Origin" : "");
+	return header_add(response, "Vary", names[0] != '\0' ? names + 2 : "");
 }
 
 /* The list of origins decides, byte for byte; the origin that goes out is therefore one of the owner's own words. */

@@ -22,6 +22,7 @@ struct route {
 	/* Types that it can give beside application/json, NULL at the end; NULL for none. A request that accepts
 	 * neither is answered with 406. */
 	const char *const *also_gives;
+	bool speaks;      /* its answer depends on Accept-Language */
 	bool any_type;    /* no 406: it answers as it does, whatever Accept says */
 	bool operational; /* health and metrics: not logged, and on the admin listener too */
 };

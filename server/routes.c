@@ -29,7 +29,7 @@ static void count(struct request *req, struct answer answer, const struct enquir
 		metrics_count(metrics, METRICS_REJECTED_FIELDS, faults->kept[i].code);
 }
 
-/* type: of an answer that is not JSON, else NULL. */
+/* type: of an answer that is not JSON, else NULL; such a one is English. */
 static void answer_with(struct request *req, const struct config *config, bool owner, answer_function *function,
 	const char *type)
 {
@@ -40,9 +40,13 @@ static void answer_with(struct request *req, const struct config *config, bool o
 		reply_refusal(req, REFUSAL_UNAVAILABLE);
 		return;
 	}
+	if (req->route->speaks && type == NULL)
+		config = config_spoken(config, request_header(req, "Accept-Language"));
 	answer = function(&(struct ask){.config = config, .room = room, .body = req->body, .body_length = req->body_length,
 		.today_day = today_day(), .owner = owner, .instance = req->id}, &req->out);
 	count(req, answer, &room->faults);
+	if (answer.status == 200)
+		reply_header(req, "Content-Language", config->tags[config->language]);
 	if (answer.status == 200 && type != NULL)
 		reply_text(req, 200, type);
 	else if (answer.status == 200)
@@ -149,7 +153,21 @@ static void handle_variation(struct request *req)
 /* ---- what can be looked up ---- */
 
 /* A document that only a reload changes: asked for again, it is a 304. */
-static void reply_document(struct request *req, const char *type)
+static void document_headers(struct request *req, const struct config *config, const char *etag)
+{
+	reply_header(req, "ETag", etag);
+	reply_header(req, "Cache-Control", "no-cache");
+	reply_header(req, "Content-Language", config->tags[config->language]);
+	reply_header(req, "Link", links);
+}
+
+/* For a 304 the same whole document: libmicrohttpd leaves the body out and states the right length. */
+static unsigned document_status(const struct request *req, const char *etag)
+{
+	return etag_matches(request_header(req, "If-None-Match"), etag) ? 304 : 200;
+}
+
+static void reply_document(struct request *req, const struct config *config, const char *type)
 {
 	char etag[ETAG_SIZE];
 
@@ -158,29 +176,32 @@ static void reply_document(struct request *req, const char *type)
 		return;
 	}
 	etag_make(req->out.bytes, req->out.length, etag);
-	reply_header(req, "ETag", etag);
-	reply_header(req, "Cache-Control", "no-cache");
-	reply_header(req, "Link", links);
-	/* for a 304 the same whole document: libmicrohttpd leaves the body out and states the right length */
-	reply_text(req, etag_matches(request_header(req, "If-None-Match"), etag) ? 304 : 200, type);
+	document_headers(req, config, etag);
+	reply_text(req, document_status(req, etag), type);
 }
 
 /* A document that was written when the configuration was loaded, sent without a copy. */
 static void reply_prepared(struct request *req, enum document document, const char *type)
 {
-	struct documents *documents = pondwright_documents(req->app);
-	const struct document_text *text = &documents->list[document];
-	bool held = etag_matches(request_header(req, "If-None-Match"), text->etag);
+	struct documents *documents;
+	struct config *config = pondwright_served(req->app, &documents);
+	const struct config *spoken =
+		req->route->speaks ? config_spoken(config, request_header(req, "Accept-Language")) : config;
+	const struct document_text *text = documents_find(documents, document, spoken->language);
 
-	reply_header(req, "ETag", text->etag);
-	reply_header(req, "Cache-Control", "no-cache");
-	reply_header(req, "Link", links);
-	reply_bytes(req, held ? 304 : 200, type, text->bytes, text->length, documents_release, documents);
+	document_headers(req, spoken, text->etag);
+	reply_bytes(req, document_status(req, text->etag), type, text->bytes, text->length, documents_release, documents);
+	config_release(config);
 }
 
 static void handle_regions(struct request *req)
 {
 	reply_prepared(req, DOCUMENT_REGIONS, "application/json");
+}
+
+static void handle_language(struct request *req)
+{
+	reply_prepared(req, DOCUMENT_LANGUAGE, "application/json");
 }
 
 static void handle_openapi(struct request *req)
@@ -191,13 +212,13 @@ static void handle_openapi(struct request *req)
 static void handle_region(struct request *req)
 {
 	struct config *config = pondwright_config(req->app);
-	bool found = answer_region(&req->out, config, req->tail);
+	const struct config *spoken = config_spoken(config, request_header(req, "Accept-Language"));
 
-	config_release(config);
-	if (found)
-		reply_document(req, "application/json");
+	if (answer_region(&req->out, spoken, req->tail))
+		reply_document(req, spoken, "application/json");
 	else
 		reply_problem(req, 404, "region-unknown", "There is no region of that name; see /v1/regions.");
+	config_release(config);
 }
 
 static void handle_schema(struct request *req)
@@ -210,24 +231,28 @@ static const char *const survey_types[] = {"text/html", NULL};
 static const char *const schema_types[] = {"application/schema+json", NULL};
 
 #define QUESTION(path_, handle_) \
-	{.path = path_, .template = path_, .methods = METHOD_POST, .needs_body = true, .cors = true, .handle = handle_}
-#define DOCUMENT(path_, handle_) {.path = path_, .template = path_, .methods = METHOD_GET, .cors = true, .handle = handle_}
+	{.path = path_, .template = path_, .methods = METHOD_POST, .needs_body = true, .cors = true, .handle = handle_, \
+		.speaks = true}
+#define DOCUMENT(path_, handle_) \
+	{.path = path_, .template = path_, .methods = METHOD_GET, .cors = true, .handle = handle_, .speaks = true}
 
 const struct route pond_routes[] = {
 	{.path = "/v1/quote", .template = "/v1/quote", .methods = METHOD_POST, .needs_body = true, .cors = true,
-		.handle = handle_quote, .also_gives = quote_types},
+		.handle = handle_quote, .also_gives = quote_types, .speaks = true},
 	QUESTION("/v1/water", handle_water),
 	QUESTION("/v1/screen", handle_screen),
 	QUESTION("/v1/compare", handle_compare),
 	QUESTION("/v1/range", handle_range),
 	{.path = "/v1/survey", .template = "/v1/survey", .methods = METHOD_POST, .needs_body = true, .cors = true,
 		.handle = handle_survey, .also_gives = survey_types},
-	QUESTION("/v1/variation", handle_variation),
-	DOCUMENT("/openapi.json", handle_openapi),
+	{.path = "/v1/variation", .template = "/v1/variation", .methods = METHOD_POST, .needs_body = true, .cors = true,
+		.handle = handle_variation},
+	{.path = "/openapi.json", .template = "/openapi.json", .methods = METHOD_GET, .cors = true, .handle = handle_openapi},
 	DOCUMENT("/v1/regions", handle_regions),
+	DOCUMENT("/v1/language", handle_language),
 	{.path = "/v1/regions/", .prefix = true, .template = "/v1/regions/{id}", .methods = METHOD_GET, .cors = true,
-		.handle = handle_region},
+		.handle = handle_region, .speaks = true},
 	{.path = "/v1/enquiry-schema", .template = "/v1/enquiry-schema", .methods = METHOD_GET, .cors = true,
-		.handle = handle_schema, .also_gives = schema_types},
+		.handle = handle_schema, .also_gives = schema_types, .speaks = true},
 };
 const size_t n_pond_routes = sizeof pond_routes / sizeof pond_routes[0];

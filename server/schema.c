@@ -44,7 +44,7 @@ static void write_kind(const struct schema *schema, enum field_id id, uint32_t k
 	struct writer *out = schema->out;
 
 	writer_object_open(out);
-	writer_member_string(out, "description", enquiry_fields[id].help);
+	writer_member_string(out, "description", config_help(schema->config, id));
 	writer_member_string(out, "const", config_word(schema->config, enquiry_fields[id].list, kind));
 	writer_object_close(out);
 }

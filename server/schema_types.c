@@ -42,7 +42,7 @@ void schema_annotations(struct writer *out, const struct config *config, enum fi
 	const struct field *field = &enquiry_fields[id];
 	struct value left_out = {.number = field->left_out, .origin = BY_DEFAULT};
 
-	writer_member_string(out, "description", field->help);
+	writer_member_string(out, "description", config_help(config, id));
 	if (field->unit[0] != '\0')
 		writer_member_string(out, "x-unit", field->unit);
 	writer_member_string(out, "x-if-left-out", presence_word(field->presence));

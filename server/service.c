@@ -100,14 +100,15 @@ struct config *pondwright_config(struct pondwright *service)
 	return config;
 }
 
-struct documents *pondwright_documents(struct pondwright *service)
+struct config *pondwright_served(struct pondwright *service, struct documents **documents)
 {
-	struct documents *documents;
+	struct config *config;
 
 	pthread_mutex_lock(&service->lock);
-	documents = documents_acquire(service->documents);
+	config = config_acquire(service->config);
+	*documents = documents_acquire(service->documents);
 	pthread_mutex_unlock(&service->lock);
-	return documents;
+	return config;
 }
 
 struct config *pondwright_judge(struct pondwright *service, const char *authorization, enum owner_verdict *verdict)

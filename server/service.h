@@ -33,8 +33,8 @@ void pondwright_close(struct pondwright *service);
  * from its start to its end, whatever is loaded meanwhile. */
 struct config *pondwright_config(struct pondwright *service);
 
-/* Its documents, with one reference for the caller to release. */
-struct documents *pondwright_documents(struct pondwright *service);
+/* The same with its documents, of which the caller has a reference to release too. */
+struct config *pondwright_served(struct pondwright *service, struct documents **documents);
 
 /* The same as pondwright_config, with a judgement of an Authorization header by the token that belongs to it. */
 struct config *pondwright_judge(struct pondwright *service, const char *authorization, enum owner_verdict *verdict);

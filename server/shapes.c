@@ -144,6 +144,9 @@ static void write_value(struct writer *out, const struct shape_row *row)
 	case SHAPE_NUMBERED:
 		write_holder(out, row, "object", "additionalProperties", "number");
 		break;
+	case SHAPE_WORDED:
+		write_holder(out, row, "object", "additionalProperties", "string");
+		break;
 	case SHAPE_NAMED:
 		write_lists(out, row);
 		break;

@@ -2,6 +2,7 @@
 #include <check.h>
 #include <jansson.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "asked.h"
@@ -39,7 +40,7 @@ END_TEST
 
 START_TEST(a_document_that_is_held_is_a_304)
 {
-	static const char *const paths[] = {"/v1/regions", "/v1/regions/demo-north", "/v1/enquiry-schema", "/openapi.json"};
+	static const char *const paths[] = {"/v1/regions", "/v1/language", "/v1/regions/demo-north", "/v1/enquiry-schema", "/openapi.json"};
 	char condition[256];
 	const char *headers[] = {condition, NULL};
 
@@ -59,6 +60,74 @@ START_TEST(a_document_that_is_held_is_a_304)
 		ck_assert_int_eq(reply.status, 304);
 		reply_free(&reply);
 	}
+}
+END_TEST
+
+/* Asks in the language that the header names and gives the answer, which must be in the other. */
+static json_t *in_language(const char *path, const char *body, const char *accept, const char *language)
+{
+	char line[64], wanted[64];
+	const char *headers[] = {line, NULL};
+	struct reply reply;
+	json_t *document;
+
+	snprintf(line, sizeof line, "Accept-Language: %s", accept);
+	snprintf(wanted, sizeof wanted, "content-language: %s\r\n", language);
+	ask(&served, NULL, path, body, headers, &reply);
+	ck_assert_int_eq(reply.status, 200);
+	ck_assert_msg(reply_has_header(&reply, wanted), "%s", reply.headers);
+	ck_assert(strcasestr(reply.headers, "vary: ") != NULL && strcasestr(reply.headers, "Accept-Language") != NULL);
+	document = json_of(&reply);
+	reply_free(&reply);
+	return document;
+}
+
+START_TEST(answers_are_in_the_language_that_is_wanted)
+{
+	json_t *english = in_language("/v1/language", NULL, "de, en;q=0.3", "en");
+	json_t *french = in_language("/v1/language", NULL, "fr-CH, en;q=0.9", "fr");
+
+	ck_assert_uint_eq(json_object_size(member(english, "page")), 0);
+	ck_assert_str_eq(word(member(french, "languages"), "en"), "English");
+	ck_assert_str_eq(word(member(french, "page"), "back"), "Retour");
+	json_decref(english);
+	json_decref(french);
+	french = in_language("/v1/regions/demo-north", NULL, "fr", "fr");
+	ck_assert_str_eq(word(entry_of(member(member(french, "words"), "/facts/nation"), "word", "wales"), "title"), "pays de Galles");
+	json_decref(french);
+	french = in_language("/v1/enquiry-schema", NULL, "fr", "fr");
+	ck_assert_str_eq(word(member(member(french, "properties"), "start_on"), "description"), "Début au plus tôt");
+	json_decref(french);
+	json_decref(in_language("/v1/regions", NULL, "fr", "fr"));
+}
+END_TEST
+
+START_TEST(a_quote_in_another_language_is_the_same_quote)
+{
+	char *enquiry = enquiry_of(fixtures[0]);
+	json_t *english = in_language("/v1/quote", enquiry, "en", "en"), *french = in_language("/v1/quote", enquiry, "fr", "fr");
+
+	ck_assert_str_eq(word(english, "reference"), word(french, "reference"));
+	ck_assert(json_equal(member(english, "price"), member(french, "price")));
+	ck_assert_str_ne(word(english, "disclaimer"), word(french, "disclaimer"));
+	json_decref(english);
+	json_decref(french);
+	free(enquiry);
+}
+END_TEST
+
+/* Sheets and calendars go between people of the firm. */
+START_TEST(what_is_not_json_is_english)
+{
+	static const char *const headers[] = {"Accept-Language: fr", "Accept: text/csv", NULL};
+	char *enquiry = enquiry_of(fixtures[0]);
+	struct reply reply;
+
+	ask(&served, NULL, "/v1/quote", enquiry, headers, &reply);
+	ck_assert_int_eq(reply.status, 200);
+	ck_assert(reply_has_header(&reply, "content-language: en"));
+	reply_free(&reply);
+	free(enquiry);
 }
 END_TEST
 
@@ -114,6 +183,9 @@ int main(void)
 	tcase_set_timeout(asking, 120);
 	tcase_add_test(asking, regions_are_listed_and_told);
 	tcase_add_test(asking, a_document_that_is_held_is_a_304);
+	tcase_add_test(asking, answers_are_in_the_language_that_is_wanted);
+	tcase_add_test(asking, a_quote_in_another_language_is_the_same_quote);
+	tcase_add_test(asking, what_is_not_json_is_english);
 	tcase_add_test(asking, water_alone_needs_no_pond);
 	tcase_add_test(asking, screening_alone_needs_no_pond);
 	suite_add_tcase(suite, asking);

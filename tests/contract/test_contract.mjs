@@ -86,7 +86,7 @@ test('every fixture is an enquiry, and every answer to it has its shape', async 
 			const body = bodyFor(question, enquiry);
 			const takes = documents.validator(question.body);
 			assert.ok(takes(body), `${name} to ${question.route}: ${faultsOf(takes)}`);
-			for (const headers of [{}, { authorization: `Bearer ${ownerToken}` }]) {
+			for (const headers of [{}, { authorization: `Bearer ${ownerToken}`, 'accept-language': 'fr' }]) {
 				const reply = await post(question.route, body, headers);
 				assert.equal(reply.status, 200, `${name} to ${question.route}: ${JSON.stringify(reply.body).slice(0, 500)}`);
 				assertAnswer(question.answer, reply.body, `${question.route} of ${name}`);
@@ -109,6 +109,12 @@ test('what can be looked up has its shape', async () => {
 	assertAnswer('Regions', regions, '/v1/regions');
 	for (const { id } of regions.regions)
 		assertAnswer('Region', await fetch(`${service.url}/v1/regions/${id}`).then((reply) => reply.json()), id);
+	for (const language of ['en', 'fr']) {
+		const reply = await fetch(`${service.url}/v1/language`, { headers: { 'accept-language': language } });
+		const body = await reply.json();
+		assertAnswer('Language', body, language);
+		assert.equal(body.language, language);
+	}
 	assertAnswer('Health', await fetch(`${service.url}/healthz`).then((reply) => reply.json()), 'health');
 	assertAnswer('Readiness', await fetch(`${service.url}/readyz`).then((reply) => reply.json()), 'readiness');
 });

@@ -8,7 +8,8 @@
 
 /* Any bytes in place of one file of a configuration that loads. The input's first line names the file, the rest is what
  * it holds. It is refused with a fault that says where, or it loads, and then a pond can be priced by it.
- * The configuration is the small one of the tests, with the practice.json of the one that is shipped. */
+ * The configuration is the small one of the tests, with the practice.json of the one that is shipped and a
+ * language of its own. */
 
 #define TODAY 20782 /* 2026-11-25 */
 #define PATH_MOST 128
@@ -38,6 +39,7 @@ static void read_files(struct config_files *into, const char *variable, const ch
 
 int LLVMFuzzerInitialize(int *argc, char ***argv)
 {
+	static const char danish[] = "{\"title\":\"Dansk\",\"page\":{},\"fields\":{},\"words\":{},\"texts\":{\"Pump\":\"Pumpe\"}}";
 	struct config_files shipped;
 	const struct config_file *practice;
 
@@ -47,7 +49,8 @@ int LLVMFuzzerInitialize(int *argc, char ***argv)
 	read_files(&shipped, "PONDWRIGHT_CONFIG", "config", "");
 	practice = config_files_find(&shipped, "practice.json");
 	room = room_new();
-	if (practice == NULL || room == NULL || !config_files_add(&files, practice->path, practice->bytes, practice->size))
+	if (practice == NULL || room == NULL || !config_files_add(&files, practice->path, practice->bytes, practice->size) ||
+		!config_files_add(&files, "languages/da.json", danish, strlen(danish)))
 		exit(1);
 	config_files_free(&shipped);
 	return 0;
@@ -80,8 +83,8 @@ static void compile(void)
 	faults_init(&faults);
 	config = config_compile(&files, &faults);
 	assert((config == NULL) == (faults.n_faults > 0));
-	if (config != NULL)
-		price(config);
+	for (uint32_t i = 0; config != NULL && i < config->n_languages; i++)
+		price(config_language(config, i));
 	config_release(config);
 	faults_free(&faults);
 }

@@ -51,11 +51,13 @@ static void take_target(char *target, bool admin)
 
 static void take_fields(char *const lines[LINES])
 {
+	static const char *const languages[] = {"en", "fr"};
 	static const char *const trusted[] = {"127.0.0.1", "192.0.2.7", "2001:db8::1"};
 	struct sockaddr_in peer = {.sin_family = AF_INET, .sin_addr.s_addr = htonl(INADDR_LOOPBACK)};
 	char etag[ETAG_SIZE], trace[TRACE_ID_SIZE], id[REQUEST_ID_SIZE];
 
 	assert(media_weight(lines[1], "application/json") <= 1000);
+	assert(media_language(lines[1], languages, 2) < 2);
 	media_is(lines[2], "application/json");
 	etag_make(lines[0], strlen(lines[0]), etag);
 	etag_matches(lines[3], etag);

@@ -393,7 +393,7 @@ for (const locale of ['en-GB', 'fr-FR'])
 			await openWith(page, fixture(name));
 			await last;
 			const gaps = await page.evaluate(() => [
-				...document.getElementById('answer').innerText.match(/undefined|NaN|null|\[object|\{\w+\}/g) ?? [],
+				...document.getElementById('answer').innerText.match(/undefined|NaN|\bnull\b|\[object|\{\w+\}/g) ?? [],
 				...[...document.querySelectorAll('svg *')].flatMap((node) => [...node.attributes])
 					.filter(({ value }) => /NaN|undefined|Infinity/.test(value))
 						.map(({ name: attribute }) => attribute)]);

@@ -201,7 +201,11 @@ static struct config_files small;
 
 static void read_small(void)
 {
+	static const char danish[] = "{\"title\":\"Dansk\",\"page\":{\"skip\":\"Videre\"},\"fields\":{\"/site/soil\":\"Jord\"},"
+		"\"words\":{\"nation\":{\"wales\":\"Wales (da)\"}},\"texts\":{\"Pump\":\"Pumpe\"}}";
+
 	small_config(&small);
+	ck_assert(config_files_add(&small, "languages/da.json", danish, strlen(danish)));
 }
 
 static void forget_small(void)

@@ -1,0 +1,10 @@
+#ifndef PONDWRIGHT_ANSWER_LANGUAGE_H
+#define PONDWRIGHT_ANSWER_LANGUAGE_H
+
+#include "config.h"
+#include "writer.h"
+
+/* The body of /v1/language: which language the configuration is in, all that there are, and the page's words in it. */
+void answer_language(struct writer *out, const struct config *config);
+
+#endif

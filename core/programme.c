@@ -264,7 +264,8 @@ static void keep_tasks(struct job *job)
 
 		job->quote->programme.tasks[task] = (struct task_result){
 			.active = takes_part(job, task), .hours = work->hours,
-			.wait_days = work->wait_days + (work->rounds - 1) * work->between_days, .rounds = work->rounds};
+			.wait_days = work->wait_days + (work->rounds - 1) * work->between_days, .last_wait_days = work->wait_days,
+			.rounds = work->rounds};
 	}
 }
 

@@ -72,6 +72,7 @@ struct cannot {
 struct task_result {
 	bool active;
 	double hours, wait_days, rounds;
+	double last_wait_days;    /* of its wait_days those after the last round */
 	int32_t from_day, to_day; /* days since 1970-01-01; to_day is the last day of work */
 	double frost_days;        /* that it, and the crew, stood still for a month in which frost forbids it */
 };

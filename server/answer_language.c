@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "answer_fields.h"
+
 void answer_language(struct writer *out, const struct config *config)
 {
 	writer_object_open(out);
@@ -14,5 +16,6 @@ void answer_language(struct writer *out, const struct config *config)
 	writer_object_close(out);
 	writer_key(out, "page");
 	writer_raw(out, config->page_words, strlen(config->page_words));
+	answer_fields(out, config);
 	writer_object_close(out);
 }

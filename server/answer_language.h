@@ -4,7 +4,8 @@
 #include "config.h"
 #include "writer.h"
 
-/* The body of /v1/language: which language the configuration is in, all that there are, and the page's words in it. */
+/* The body of /v1/language: which language the configuration is in, all that there are, the page's words in it, and the
+ * fields of an enquiry in it. */
 void answer_language(struct writer *out, const struct config *config);
 
 #endif

@@ -118,9 +118,14 @@ static void write_task(struct writer *out, const struct view *view, uint32_t tas
 {
 	const struct task_result *result = &view->quote->programme.tasks[task];
 	double crew_day_h = view->edition->crew_people * view->edition->productive_h;
+	int32_t eve_day = view->quote->programme.start_day - 1;
 
 	writer_object_open(out);
 	write_said(out, &view->config->said_of_tasks[task]);
+	/* these are told where no date is promised, too */
+	writer_member_int(out, "first_day", result->from_day - eve_day);
+	writer_member_int(out, "last_day", result->to_day - eve_day);
+	writer_member_int(out, "ready_day", result->to_day - eve_day + (int32_t)ceil(result->last_wait_days));
 	date_member(out, "from", promised, result->from_day);
 	date_member(out, "to", promised, result->to_day);
 	writer_member_number(out, "work_days", result->hours / crew_day_h);

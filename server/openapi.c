@@ -32,7 +32,7 @@ static const struct operation operations[] = {
 	{"/v1/survey", "survey", "What to find out on site, as data or as a page to print", "Enquiry", "Survey", NULL,
 		PATH_QUESTION},
 	{"/v1/regions", "regions", "All regions with their editions", NULL, "Regions", NULL, PATH_DOCUMENT},
-	{"/v1/language", "language", "The language that is wanted most, all that there are, and the page's words", NULL, "Language",
+	{"/v1/language", "language", "The language that is wanted most, all that there are, the page's words and the enquiry's fields in it", NULL, "Language",
 		NULL, PATH_DOCUMENT},
 	{"/v1/regions/{id}", "region", "A region and everything that an enquiry may name", NULL, "Region", NULL, PATH_REGION},
 	{"/v1/enquiry-schema", "enquirySchema", "JSON Schema (2020-12) of the enquiry", NULL, NULL, NULL, PATH_DOCUMENT},

@@ -5,7 +5,7 @@
 #include "enquiry_lists.h"
 #include "enquiry_write.h"
 
-static const char *presence_word(enum presence presence)
+const char *schema_presence(enum presence presence)
 {
 	switch (presence) {
 	case MUST:
@@ -37,19 +37,25 @@ static bool has_preset(const struct config *config, enum field_id id)
 	return false;
 }
 
+void schema_default(struct writer *out, const char *key, const struct config *config, enum field_id id)
+{
+	struct value left_out = {.number = enquiry_fields[id].left_out, .origin = BY_DEFAULT};
+
+	if (enquiry_fields[id].presence != DEFAULTED || has_preset(config, id))
+		return;
+	writer_key(out, key);
+	enquiry_write_value(out, config, id, &left_out);
+}
+
 void schema_annotations(struct writer *out, const struct config *config, enum field_id id)
 {
 	const struct field *field = &enquiry_fields[id];
-	struct value left_out = {.number = field->left_out, .origin = BY_DEFAULT};
 
 	writer_member_string(out, "description", config_help(config, id));
 	if (field->unit[0] != '\0')
 		writer_member_string(out, "x-unit", field->unit);
-	writer_member_string(out, "x-if-left-out", presence_word(field->presence));
-	if (field->presence == DEFAULTED && !has_preset(config, id)) {
-		writer_key(out, "default");
-		enquiry_write_value(out, config, id, &left_out);
-	}
+	writer_member_string(out, "x-if-left-out", schema_presence(field->presence));
+	schema_default(out, "default", config, id);
 }
 
 static void write_bounds(struct writer *out, const char *type, double lo, double hi)
@@ -69,13 +75,12 @@ static bool stands_earlier(const char *const *words, uint32_t at)
 	return false;
 }
 
-/* Regions may have editions of the same id; an enum holds it once. */
-static void write_enum(struct writer *out, const struct config *config, enum word_list list, bool or_unknown)
+/* Regions may have editions of the same id; the array holds it once. */
+void schema_words(struct writer *out, const struct config *config, enum word_list list, bool or_unknown)
 {
 	uint32_t count;
 	const char *const *words = config_words(config, list, &count);
 
-	writer_key(out, "enum");
 	writer_array_open(out);
 	for (uint32_t i = 0; i < count; i++)
 		if (list != LIST_editions || !stands_earlier(words, i))
@@ -83,6 +88,12 @@ static void write_enum(struct writer *out, const struct config *config, enum wor
 	if (or_unknown)
 		writer_string(out, "unknown");
 	writer_array_close(out);
+}
+
+static void write_enum(struct writer *out, const struct config *config, enum word_list list, bool or_unknown)
+{
+	writer_key(out, "enum");
+	schema_words(out, config, list, or_unknown);
 }
 
 static void write_array_of(struct writer *out, uint32_t least, uint32_t most)
@@ -283,8 +294,7 @@ static void write_pointers(struct writer *out)
 void schema_measured(struct writer *out)
 {
 	writer_object_open(out);
-	writer_member_string(out, "description",
-		"How far given dimensions may be off, as a share: of all, or by pointer; left out, the region's own");
+	writer_member_string(out, "description", MEASURED_HELP);
 	writer_member_string(out, "x-unit", "share");
 	writer_member_string(out, "x-if-left-out", "default");
 	writer_key(out, "anyOf");

@@ -1,495 +1,9 @@
-/* What becomes of it. Drawings are made for a width in pixels, so that their words stay readable on a small screen. */
-import { allFields, amount, area, asked, boxOf, button, control, day, english, fieldLabel, fieldOf, figure, fill, find,
-	firstQuestions, get, given, h, hasControl, hasText, heading, languages, length, loadWords, local, nextQuestion,
-		number,
-	percent, questionCard, readAddress, readLength, readSchema, refill, refreshControls, roundAmount, say, sayAll, set,
-		shortDay,
-	store, unitName, valueText, wordTitle, writeAddress } from './form.js';
-
-/* ---- parts of a drawing ---- */
-
-const round = (value) => Math.round(value * 10) / 10;
-const join = (points) => `M${points.map((point) => point.map(round).join(' ')).join('L')}`;
-const path = (kind, d, attributes) => h(`path.${kind}`, { d: d.replace(/-?\d+\.\d+/g, round), ...attributes });
-const text = (x, y, words, anchor) => h('text', { x: round(x), y: round(y), 'text-anchor': anchor }, words);
-const svg = (kind, width, height, label, ...children) => h(`svg.drawing.${kind}`,
-	{ viewBox: `0 0 ${width} ${round(height)}`, width, height: round(height), role: 'img', 'aria-label': label },
-		...children);
-
-const across = (x1, x2, y, words) =>
-	[path('dimension', `M${x1} ${y - 4}v8M${x1} ${y}H${x2}M${x2} ${y - 4}v8`),
-		text((x1 + x2) / 2, y - 5, words, 'middle')];
-const upright = (x, y1, y2, words) =>
-	[path('dimension', `M${x - 4} ${y1}h8M${x} ${y1}V${y2}M${x - 4} ${y2}h8`), text(x + 7, (y1 + y2) / 2 + 4, words)];
-
-function roundUp(least, steps = [1, 2, 2.5, 5, 10]) {
-	const power = 10 ** Math.floor(Math.log10(least));
-	return steps.map((n) => n * power).find((step) => step >= least);
-}
-
-function scaleBar(x, y, pixelsPerMetre) {
-	const step = roundUp(60 / pixelsPerMetre, [1, 2, 5, 10]);
-	const end = x + step * pixelsPerMetre;
-	return [path('dimension', `M${x} ${y - 4}v4H${end}v-4`), text(end + 6, y + 1, length(step))];
-}
-
-/* Height of a line of points at x. */
-function along(points, x) {
-	const after = points.findIndex(([at]) => at >= x);
-	if (after <= 0)
-		return points.at(after)[1];
-	const [[x1, y1], [x2, y2]] = points.slice(after - 1);
-	return y1 + (x - x1) / (x2 - x1 || 1) * (y2 - y1);
-}
-
-/* ---- the pond ---- */
-
-/* Points (inset, depth) from the water line to the greatest inset, where the bed bottoms out. */
-function bedOf({ kind, side_slope: slope = 1, shelf_width_m: width, shelf_depth_m: shelf, steps }, depth_m, inset_m) {
-	const bed = {
-		vertical: () => [[0, 0], [0, depth_m]],
-		dish: () => [...Array(17).keys()].map((i) => [inset_m * i / 16, depth_m * (1 - (1 - i / 16) ** 2)]),
-		stepped: () => steps.map((step) => [step.inset_m, step.depth_m]),
-	}[kind]?.() ?? (width > 0 && shelf < depth_m
-		? [[0, 0], [slope * shelf, shelf], [slope * shelf + width, shelf], [slope * depth_m + width, depth_m]]
-		: [[0, 0], [slope * depth_m, depth_m]]);
-	const kept = bed.filter(([inset]) => inset < inset_m);
-	return [...kept, [inset_m, along(bed, inset_m)]];
-}
-
-/* From above. A stroke twice as wide as an inset, clipped to the inside, covers what lies so near to the edge. */
-function plan({ outline, bed, deepest_m: deepest, surface_m2: surface }, width) {
-	const { left, top, wide, high } = boxOf(outline);
-	const { kind, points_m: points, corner_radius_m: rounded = 0 } = outline;
-	const scale = Math.min((width - 70) / wide, 300 / high);
-	const [start, end, bottom] = [(width - 60 - wide * scale) / 2 + 4, (width - 60 + wide * scale) / 2 + 4,
-		26 + high * scale];
-	const radius = { rectangle: rounded, stadium: Math.min(wide, high) / 2 }[kind];
-	const shape = (part, attributes) => h(`${points ? 'polygon' : 'rect'}.${part}`, { ...attributes, ...points
-		? { points: points.map(([x, y]) => [start + (x - left) * scale, 26 + (top - y) * scale].map(round)) }
-		: { x: start, y: 26, width: wide * scale, height: high * scale, rx: (radius ?? wide / 2) * scale,
-			ry: (radius ?? high / 2) * scale } });
-	const bands = bed.slice(1).map(([inset, depth], i) => {
-		const shade = Math.round((depth + bed[i][1]) / deepest * 50);
-		return shape('band', { 'stroke-width': 2 * inset * scale,
-			stroke: `color-mix(in srgb, var(--deep) ${shade}%, var(--shallow))` });
-	});
-
-	return svg('plan', width, bottom + 40,
-		say('plan-said', { length: length(wide), width: length(high), area: area(surface) }),
-		h('clipPath', { id: 'inside' }, shape('inside')), shape('floor'),
-		h('g', { 'clip-path': 'url(#inside)' }, bands.reverse()),
-		shape('water-line'), across(start, end, 16, length(wide)), upright(end + 12, 26, bottom, length(high)),
-		scaleBar(start, bottom + 26, scale));
-}
-
-/* The cut through the widest circle that fits inside: there the bed is the profile and its mirror image. */
-function section({ bed, deepest_m: deepest, shell_m: shell, freeboard_m: rim, above_ground_m: raised }, width) {
-	const half = bed.at(-1)[0];
-	const below = deepest + shell + 0.15;
-	const scale = Math.min((width - 40) / (2 * half + 1.2), 260 / (below + rim + 0.2));
-	const [middle, top, water] = [width / 2, 40, 40 + rim * scale];
-	const ground = water - (rim - raised) * scale;
-	const bottom = water + below * scale;
-	const at = (sideways) => ([inset, depth]) => [middle + sideways * (half - inset) * scale, water + depth * scale];
-	const line = [...bed.map(at(-1)), ...bed.toReversed().map(at(1))];
-	const [left, right] = [line[0][0], line.at(-1)[0]];
-	const upTo = (y) => join([[left, y], ...line, [right, y]]);
-	const deepX = middle + 0.2 * half * scale;
-	const deep = along(bed, 0.8 * half);
-
-	return svg('section', width, bottom + 36,
-		say('section-said', { across: length(2 * half), depth: length(deepest), rim: length(rim) }),
-		path('ground', `M0 ${ground}H${width}V${bottom}H0Z`),
-		path('shell', upTo(top), { 'stroke-width': Math.max(2, shell * scale * 2) }),
-		path('hole', `${upTo(Math.min(ground, top) - shell * scale - 2)}Z`), path('water', `${join(line)}Z`),
-		path('shell-face', upTo(top)), path('ground-line', `M0 ${ground}H${left}M${right} ${ground}H${width}`),
-		path('water-line', `M${left} ${water}H${right}`),
-		path('mark', `M${middle - 0.6 * half * scale} ${water}l-5 -8h10Z`),
-		across(left, right, 20, length(2 * half)), upright(deepX, water, water + deep * scale, length(deep)),
-		scaleBar(8, bottom + 22, scale));
-}
-
-function shelfNote({ bed, deepest_m: deepest }) {
-	const at = bed.findIndex(([, depth], i) => depth > 0 && depth < deepest && depth === bed[i - 1][1]);
-	return at > 0 && `: ${say('shelf-note', { width: length(bed[at][0] - bed[at - 1][0]), depth: length(bed[at][1]) })}`;
-}
-
-const layers = (shell) => h('ul.layers', h('li', say('water-side')),
-	shell.toReversed().map(({ kind, coats, thickness_mm: thick }) => h('li',
-		h('svg.drawing', { width: 90, height: Math.max(14, Math.min(90, thick / 2)), 'aria-hidden': 'true' },
-			h(`rect.layer.${kind}`, { width: '100%', height: '100%' })), wordTitle({ pointer: '/layer' }, kind),
-		coats > 1 && ` × ${coats}`, thick > 0 && `, ${number(thick, 1)} mm`)), h('li', say('ground-side')));
-
-/* Points (x, height above the pond): cascades fall upright, the rest of the fall is spread evenly between them. */
-function streamBed({ cascades = [], fall_m: fall, length_m: long }) {
-	const parts = cascades.length + 1;
-	const slope = Math.max(0, fall - cascades.reduce((sum, { drop_m: drop }) => sum + drop, 0)) / parts;
-	let height = fall;
-
-	return [[0, fall], ...cascades.flatMap(({ drop_m: drop }, i) => {
-		const x = long / parts * (i + 1);
-		height -= slope + drop;
-		return [[x, height + drop], [x, height]];
-	}), [long, Math.max(0, height - slope)]];
-}
-
-function streamSide(stream, pond, water, width) {
-	const { length_m: long, fall_m: fall } = stream;
-	const reach = Math.max(1, Math.min(2 * pond.bed.at(-1)[0], long * 0.35));
-	const scale = (width - 30) / (long + reach + 0.6);
-	const taller = [1, 2, 5].find((times) => fall * scale * times >= 50) ?? 10;
-	const up = scale * taller;
-	const level = 44 + fall * up;
-	const points = streamBed(stream).map(([x, height]) => [14 + x * scale, level - height * up]);
-	const pipe = join(points.map(([x, y]) => [x, y + 12]).reverse()).slice(1);
-	const [mouth, far, bottom] = [14 + long * scale, 14 + (long + reach) * scale, level + pond.deepest_m * up + 12];
-	const [pumpX, pumpY, topY] = [mouth + (far - mouth) * 0.6, bottom - 21, points[0][1]];
-	const lift = water.static_m * up;
-
-	return svg('stream-side', width, bottom + 58, say('stream-said', { length: length(long), fall: length(fall) }),
-		path('ground',
-			`${join(points)}L${mouth} ${level}L${mouth + 6} ${bottom}H${far}V${level}h14V${bottom + 8}H0V${topY}Z`),
-		path('water', `M${mouth} ${level}H${far}V${bottom}H${mouth + 6}Z`), path('stream', join(points)),
-		path('water-line', `M${mouth} ${level}H${far}`),
-		water.duty && [path('pump', `M${pumpX - 9} ${pumpY - 7}h18v14h-18Z`),
-			path('pipe', `M${pumpX} ${pumpY}L${mouth + 8} ${level + 14}L${pipe}h-6V${topY - 3}h6`),
-			text(8, bottom + 30, say('pump-note', { run: length(water.run_m ?? 0), bore: number(water.bore_mm, 1) }))],
-		lift > 0 && [upright(far + 1, level - lift, level),
-			text(far - 4, level - lift - 6, say('lift', { lift: length(water.static_m) }), 'end')],
-		across(14, mouth, 22, length(long)), scaleBar(8, bottom + 52, scale),
-		taller > 1 && text(width - 8, bottom + 52, say('taller', { times: taller }), 'end'));
-}
-
-/* ---- charts ---- */
-
-function rangeBar(spread, [from, to]) {
-	const [low, likely, high] = spread.map((minor) => (minor - from) / (to - from) * 100);
-	const [words, likelyWords, highWords] = spread.map(roundAmount);
-	const bar = (kind, x, width, height) => h(`rect.${kind}`, { x: `${x}%`, y: 22 - height / 2, width, height, rx: 2 });
-	return h('svg.drawing.range',
-		{ role: 'img', 'aria-label': say('range-said', { low: words, likely: likelyWords, high: highWords }) },
-		bar('reach', 0, '100%', 16), bar('spread', low, `${high - low}%`, 16), bar('likely', likely, 3, 28),
-		h('text', { x: `${low}%`, y: 52 }, words),
-		h('text', { x: `${high}%`, y: 52, 'text-anchor': 'end' }, highWords));
-}
-
-function programme(tasks) {
-	const dayNumber = (iso) => Date.parse(iso) / 86400000;
-	const dated = tasks.filter((task) => task.to);
-	const first = Math.min(...dated.map((task) => dayNumber(task.from)));
-	const days = Math.max(...dated.map((task) => dayNumber(task.to) + task.wait_days)) + 1 - first;
-	const bar = (kind, from, long) =>
-		h(`rect.${kind}`, { x: `${(from - first) / days * 100}%`, width: `${Math.max(0.6, long / days * 100)}%`,
-			height: '100%' });
-
-	return h('ol.programme', tasks.map(({ title, from, to, wait_days: wait, work_days: work }) => h('li',
-		english('span', title),
-		h('svg.track', { 'aria-hidden': 'true' },
-			to && [bar('bar', dayNumber(from), dayNumber(to) - dayNumber(from) + 1),
-			wait > 0 && bar('wait', dayNumber(to) + 1, wait)]),
-		h('span', !to ? say('work-days', { days: number(work, 1) })
-			: from === to ? shortDay(from) : `${shortDay(from)} – ${shortDay(to)}`,
-		wait >= 0.5 && ` ${say('then-wait', { days: number(wait, 0) })}`))));
-}
-
-/* Losses grow with some 1.85th power of the flow (common practice: friction in smooth pipe with the 1.75th, bends with
- * the square). */
-function dutyChart(water, curve, bores, width) {
-	const { duty: { flow_l_per_h: flow, head_m: head }, demand_l_per_h: demand, static_m: lift } = water;
-	const others = bores.filter((bore) => curve?.at(-1)[0] >= bore.flow_l_per_h)
-		.map((bore) => ({ ...bore, head: along(curve, bore.flow_l_per_h) }));
-	const mostFlow = roundUp(1.02 *
-		Math.max(1, flow, demand, curve?.at(-1)[0] ?? 0, ...others.map((bore) => bore.flow_l_per_h)));
-	const mostHead = roundUp(Math.max(curve?.[0][1] ?? 0, head, lift, 0.1) * 1.05);
-	const [left, right, top, bottom] = [44, width - 14, 14, 216];
-	const x = (at) => left + at / mostFlow * (right - left);
-	const y = (at) => bottom - at / mostHead * (bottom - top);
-	const line = (kind, points) =>
-		path(kind, join(points.filter(([, at]) => at <= mostHead).map((point) => [x(point[0]), y(point[1])])));
-	const pipe = (kind, at, needs) => at > 0 && line(kind, [...Array(41).keys()].map((i) => i / 40 * mostFlow)
-		.map((now) => [now, lift + (needs - lift) * (now / at) ** 1.85]));
-	const dot = (kind, at, needs, r) => h(`circle.${kind}`, { cx: round(x(at)), cy: round(y(needs)), r });
-	const wider = water.enough === false && others.find((bore) => bore.enough);
-	const key = (kind, ...words) => h('li', h('svg.drawing', { width: 28, height: 14, 'aria-hidden': 'true' },
-		/^(duty|other)$/.test(kind) ? h(`circle.${kind}`, { cx: 14, cy: 7, r: kind === 'duty' ? 6 : 4 })
-			: path(kind, 'M1 7h26')), say(...words));
-
-	return [svg('chart', width, 260, say('duty-said', { flow: figure(flow), head: number(head) }),
-		[0, 0.25, 0.5, 0.75, 1].map((part) => [part * mostFlow, part * mostHead, part]).map(([at, needs, part]) => [
-			path('grid', `M${left} ${y(needs)}H${right}M${x(at)} ${top}V${bottom}`),
-			text(left - 6, y(needs) + 4, number(needs), 'end'),
-			(width > 360 || part % 0.5 === 0) && text(x(at), bottom + 16, number(at, 0), part === 1 ? 'end'
-				: 'middle')]),
-		text(right, 254, say('axis-flow'), 'end'), text(left + 4, top + 10, say('axis-head')),
-		curve && line('curve-pump', curve), pipe('curve-system', flow, head),
-			wider && pipe('curve-other', wider.flow_l_per_h, wider.head),
-		demand > 0 && path('demand', `M${x(demand)} ${top}V${bottom}`),
-		others.map((bore) => dot('other', bore.flow_l_per_h, bore.head, 4)), dot('duty', flow, head, 6)),
-	h('ul.key', key('duty', 'key-duty'), curve && key('curve-pump', 'key-pump'),
-		key('curve-system', 'key-system', { bore: number(water.bore_mm, 1) }),
-		wider && key('curve-other', 'key-system', { bore: number(wider.bore_mm, 1) }),
-		others.length > 0 && key('other', 'key-others'),
-		demand > 0 && key('demand', 'key-demand', { flow: figure(demand) }))];
-}
-
-/* ---- the parts of the answer ---- */
-
-const isExact = () => store.quote.status === 'quote' || Boolean(store.quote.costing);
-const money = (minor) => amount(minor, isExact());
-const row = (name, ...cells) => h('tr', h('th', { scope: 'row' }, name),
-	cells.map((cell) => (cell.tagName === 'TD' ? cell : h('td', cell))));
-const columns = (titles) => h('tr', titles.map((title) => h('th', { scope: 'col' }, title)));
-const table = (label, ...rows) => h('div.scroll', { tabindex: 0, role: 'region', 'aria-label': label },
-	h('table', rows));
-const terms = (kind, titles, values) => h(`dl.${kind}`, values.map((value, i) =>
-	h('div', h('dt', titles[i]), h('dd', value))));
-const list = (items) => h('ul', items.map((item) => h('li', item)));
-const shellOf = (id) => store.region?.shells.find((shell) => shell.id === id) ?? { title: id, layers: [] };
-
-function sum() {
-	const { quote, range } = store;
-	if (!quote.price)
-		return [heading(say('cannot')), list(quote.cannot.map((reason) => english('span', reason.why)))];
-	const { net_minor: net, headline_minor: headline } = quote.price;
-	const gross = quote.price.gross_minor ?? headline;
-	const tax = say(quote.taxes.length > 0 || gross !== net ? 'with-tax' : 'no-tax');
-	const said = (key, big, ...rest) => [heading(say(key)), h('p.big', big), rest];
-	if (isExact() && !range)
-		return said(quote.status, amount(gross, true), h('p', tax));
-	if (!range?.gross)
-		return said('estimate', say('about', { price: amount(headline) }), h('p', `${tax}. ${say('estimate-gloss')}`));
-	const { low_minor: low, likely_minor: likely, high_minor: high } = range.gross;
-	/* the scale stays while answers come in, so that the bar is seen to narrow */
-	const [from, to] = store.reach ?? [low, high];
-	store.reach = [Math.min(from, low * 1.1 - high * 0.1), Math.max(to, high * 1.1 - low * 0.1)];
-	return said('estimate', say('from-to', { low: roundAmount(low), high: roundAmount(high) }),
-		rangeBar([low, likely, high], store.reach),
-		h('p', `${say('most-likely', { price: roundAmount(likely) })} ${tax}. ${say('range-gloss')}`));
-}
-
-function price() {
-	const { quote, region } = store;
-	return [sum(), terms('stamp', sayAll('stamp'), [quote.reference, day(quote.issued_on), day(quote.valid_until),
-		`${region?.title ?? quote.region}, ${quote.edition}`]),
-	quote.invented && h('p.invented', say('invented'))];
-}
-
-const valueAt = (pointer) => get(store.quote.enquiry, pointer) ??
-	store.quote.assumed.find((one) => one.pointer === pointer)?.value ?? store.fields.get(pointer)?.usual;
-
-function drawings() {
-	const { enquiry: { pond: { outline, depth_m: deep, profile: own } = {}, stream }, takeoff, shell: id,
-		water: moved } = store.quote;
-	const width = Math.min(560, store.width);
-	if (!outline || !takeoff.inradius_m)
-		return null;
-	const profile = { ...valueAt('/pond/profile'), ...own };
-	for (const name of ['side_slope', 'shelf_width_m', 'shelf_depth_m'])
-		profile[name] ??= valueAt(`/pond/profile/${name}`);
-	const shell = shellOf(id).layers;
-	const pond = { outline, bed: bedOf(profile, takeoff.depth_reached_m || deep, takeoff.inradius_m),
-		deepest_m: takeoff.depth_reached_m,
-		surface_m2: takeoff.water_surface_m2, shell_m: shell.reduce((all, layer) => all + layer.thickness_mm, 0) / 1000,
-		freeboard_m: valueAt('/pond/freeboard_m') ?? 0.1, above_ground_m: valueAt('/pond/water_above_ground_m') ?? 0 };
-	const figureOf = (title, drawing) => h('figure', h('figcaption', title), drawing);
-	return [heading(say('drawings')),
-		h('p', say('measures', { water: figure(takeoff.water_volume_m3), surface: area(takeoff.water_surface_m2),
-			dig: figure(takeoff.dig_m3) })),
-	h('div.figures', figureOf(say('plan'), plan(pond, width)),
-		figureOf([say('section'), shelfNote(pond)], section(pond, width)),
-		shell.length > 0 && figureOf(say('layers'), layers(shell)),
-		stream && figureOf(say('stream'), streamSide(stream, pond, moved, width)))];
-}
-
-function flagCard(flag) {
-	return h('details.flag', { id: `flag-${flag.id}`, open: flag.level === 'stop' },
-		english('summary', flag.ask ?? flag.title), flag.ask && english('p', flag.title),
-		['why', 'do', 'authority', 'season', 'source'].map((key, i) => flag[key] &&
-			h(`p.flag-${key}`, h('b', `${sayAll('flag')[i]} `), english('span', flag[key]))));
-}
-
-function flags() {
-	const all = store.quote.flags;
-	return all.length > 0 && [heading(say('flags')), h('p', say('flags-gloss')),
-		Object.entries({ stop: '⬣', check: '▲', ask: '?', note: 'i' }).map(([level, sign], i) => {
-			const found = all.filter((flag) => flag.level === level);
-			return found.length > 0 && h(`div.level.is-${level}`,
-				h('h3', h('span.sign', { 'aria-hidden': 'true' }, sign),
-				` ${sayAll('levels')[i]} (${found.length})`), found.map(flagCard));
-		})];
-}
-
-function assumed() {
-	const answered = ({ pointer: at, value, because }) => {
-		const pointer = asked(at);
-		const field = store.fields.get(pointer);
-		return h('li', h('div',
-			h('b', `${fieldLabel(pointer)}: ${at === '/edge' ? length(value) : valueText(at, value)}`),
-			' ', english('span', because ?? '')),
-		field && field.kind !== 'object' ? h('div.screen', control(pointer, say('answer-it'), `a${pointer}`))
-			: button(say('answer-it'), () => askAbout(at), { class: 'screen', id: `ask${at}` }));
-	};
-	const all = store.quote.assumed;
-	return all.length > 0 && [heading(say('assumed')), h('p', say('assumed-gloss')),
-		h('ul.assumed', all.map(answered))];
-}
-
-function notes() {
-	const { quote } = store;
-	const lists = ['cautions', 'excluded', 'guarantee', 'care', 'terms'].map((key, i) =>
-		quote[key]?.length > 0 && [heading(sayAll('notes')[i]), list(quote[key].map((one) =>
-			english('span', one.text ? [one.season, one.text].filter(Boolean).join(': ') : one)))]);
-	return [lists, quote.disclaimer && english('p', quote.disclaimer, { class: 'disclaimer' })];
-}
-
-function bill() {
-	const { price: total, sections, taxes, provisional_sums: all, payment, minor_digits: places } = store.quote;
-	const exact = isExact();
-	const [net, tax, gross] = sayAll('totals');
-	if (!total || sections.length === 0)
-		return null;
-	const worthSaying = sections.filter((part) => exact || Math.abs(part.amount_minor) * 2 >= 10 ** places);
-	const sums = all.filter((one) => !one.in_price && one.amount_minor !== null);
-	return [heading(say('bill')), !exact && h('p', say('bill-rounded')),
-		worthSaying.map(({ id, title, amount_minor: minor, lines }) => h('details.bill', { id: `bill-${id}` },
-			h('summary', hasText(`sec:${id}`) ? say(`sec:${id}`) : english('span', title),
-				h('span.money', money(minor))),
-			lines.length > 0 && table(title, lines.map((line) =>
-				row(english('span', line.title), `${figure(line.quantity)} ${unitName(line.unit)}`,
-					money(line.amount_minor)))))),
-		terms('totals', [net, ...taxes.map((each) => `${tax} ${percent(each.rate)}`), gross],
-			[total.net_minor, ...taxes.map((each) => each.tax_minor), total.gross_minor].map(money)),
-		sums.length > 0 && [h('h3', say('sums')),
-			list(sums.map((one) => [`${money(one.amount_minor)} `, english('span', `${one.title}: ${one.because}`)]))],
-		payment.length > 0 && [h('h3', say('payment')),
-			list(payment.map((stage) => [english('span', stage.title), `: ${percent(stage.share)}`,
-			exact && stage.amount_minor !== null && `, ${money(stage.amount_minor)}`]))]];
-}
-
-function costing() {
-	const own = store.quote.costing;
-	if (!own)
-		return null;
-	const components = ['material', 'labour', 'hire', 'disposal', 'service', 'cost', 'amount'];
-	const titles = Object.fromEntries(store.quote.sections.flatMap((part) =>
-		part.lines.map((line) => [line.build_up, line.title])));
-	const grades = Object.keys(own.hours).filter((grade) => own.hours[grade] > 0);
-	return [heading(say('costing')), terms('stamp', [...sayAll('costs'), ...grades],
-		[...['direct', 'overhead', 'risk', 'margin'].map((key) => money(own[`${key}_minor`])),
-			...grades.map((grade) => `${number(own.hours[grade], 1)} h`)]),
-	table(say('costing'), columns(sayAll('cost-columns')), own.lines.map((line) =>
-		row(titles[line.build_up] ?? line.build_up,
-			...components.map((key) => (line[`${key}_minor`] ? money(line[`${key}_minor`]) : '–'))))),
-	h('h3', say('bought')),
-		list(own.bought.map((item) => `${item.title}: ${figure(item.quantity)} ${unitName(item.unit)}, ` +
-		`${item.packs.map((pack) => `${pack.count} × ${pack.pack}`).join(', ')}: ${money(item.cost_minor)}`))];
-}
-
-/* ---- shells side by side ---- */
-
-function compare() {
-	const { compare: both, quote } = store;
-	if (!both)
-		return null;
-	const { options, horizons = [], service_years: years } = both;
-	const over = [...horizons.filter((one) => one.years !== years),
-		{ years, cheapest: both.cheapest_over_years, options }].sort((a, b) => a.years - b.years);
-	const moneyOr = (minor) => typeof minor === 'number' && roundAmount(minor);
-	const tick = (said, o, cheapest) => (said && o.shell === cheapest ? `${said} ✓` : said);
-	const [now, life, perYear, days, finish, carbon, suits] = sayAll('compared');
-	const rows = [[now, (o) => tick(o.price ? roundAmount(o.price.headline_minor) : say('cannot'), o,
-		both.cheapest_now)],
-		[life, (o) => say('years', { n: number(o.service_life_years) })],
-		...over.map(({ years: n, cheapest, options: costs }) => [say('over', { n }), (o) =>
-			tick(moneyOr(costs.find((one) => one.shell === o.shell)?.cost_over_years_minor), o, cheapest)]),
-		[perYear, (o) => moneyOr(o.cost_per_year_minor)], [days, (o) => number(o.on_site_days, 1)],
-		[finish, (o) => o.finish_on && shortDay(o.finish_on)],
-		[carbon, (o) => typeof o.kgco2e === 'number' && `${figure(o.kgco2e)} kg`],
-		[suits, (o) => (o.unsuitable ? english('span', `✗ ${o.unsuitable.map((why) => why.why).join(' ')}`)
-			: `✓ ${say('w:true')}`)]];
-	return [heading(say('compare')), h('p', say('compare-gloss')), table(say('compare'),
-		h('thead', h('tr', h('td'), options.map((o) => h(`th${o.shell === quote.shell ? '.chosen' : ''}`,
-			{ scope: 'col' }, english('span', shellOf(o.shell).title))))),
-		h('tbody', rows.filter(([, show]) => options.some(show)).map(([name, show]) =>
-			row(name, ...options.map((o) => show(o) || '–')))),
-		h('tfoot.screen', h('tr', h('td'), options.map((o) => h('td', o.shell === quote.shell ? `✓ ${say('priced')}`
-			: button(say('price-this'), () => give('/shell', o.shell), { id: `shell-${o.shell}`,
-				'aria-label': `${say('price-this')}: ${shellOf(o.shell).title}` })))))),
-	both.undecided?.length > 0 && [h('h3', say('undecided')),
-		list(both.undecided.map(({ between, decided_by: deciders }) =>
-			english('span', [between.map((id) => shellOf(id).title).join(' / '),
-			...deciders.map((one) => one.question ?? one.subject)]
-			.join(' · '))))],
-	both.grid ? grids(both.grid) : quote.enquiry.pond && button(say('grid-ask'), () => {
-		store.wantsGrid = true;
-		askMore();
-	}, { class: 'screen', id: 'grid-ask' })];
-}
-
-/* Letter, pattern and shade say which form is cheapest, the figure how much more the cheapest of the others is. */
-function gridTable({ cells, depth_m: depths, water_surface_m2: sizes, service_years: n }, now) {
-	const { takeoff } = store.quote;
-	const [formKey, costKey] = now ? ['form_now', 'price_minor'] : ['form_over_years', 'cost_over_years_minor'];
-	const nearest = (values, wanted) => values.toSorted((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted))[0];
-	const cellOf = (size, depth) => {
-		const cell = cells.find((one) => one.water_surface_m2 === size && one.depth_m === depth);
-		const form = cell[formKey];
-		const least = (sheet) => Math.min(...cell.options
-			.filter((o) => o.fits && Boolean(shellOf(o.shell).sheet) === sheet).map((o) => o[costKey] ?? Infinity));
-		const more = least(form !== 'sheet') / least(form === 'sheet') - 1;
-		const here = size === nearest(sizes, takeoff.water_surface_m2) &&
-			depth === nearest(depths, takeoff.depth_reached_m);
-		return h(`td.form-${form}`, { 'aria-current': here }, h('b', form ? say(`form-${form}`).charAt(0) : '–'),
-		Number.isFinite(more) && ` +${percent(Math.round(more * 100) / 100)}`, here && h('small', say('grid-here')));
-	};
-	const label = now ? sayAll('compared')[0] : say('over', { n });
-	return table(label, h('caption', label), h('thead', columns([say('grid-axes'), ...sizes.map(area)])),
-		h('tbody', depths.map((depth) => row(length(depth), ...sizes.map((size) => cellOf(size, depth))))));
-}
-
-function grids(grid) {
-	const forms = new Set(grid.cells.flatMap((cell) => [cell.form_now, cell.form_over_years]));
-	return h('div.grids', h('h3', say('grid-ask')), h('p', say('grid-gloss')), gridTable(grid, true),
-		gridTable(grid, false),
-		h('p', [...forms].filter(Boolean).map((form) =>
-			[h(`b.form-${form}`, say(`form-${form}`).charAt(0)), ` ${say(`form-${form}`)} `])));
-}
-
-/* ---- when, and the water ---- */
-
-function works() {
-	const { programme: schedule, filling } = store.quote;
-	if (!schedule || schedule.tasks.length === 0)
-		return null;
-	const dates = ['start_on', 'water_in_on', 'finish_on'].map((key) =>
-		schedule[key] && say(`p:${key}`, { day: day(schedule[key]) }));
-	return [heading(say('works')),
-		h('p', [say('on-site', { days: number(schedule.on_site_days, 1), visits: schedule.visits }), ...dates]
-			.filter(Boolean).join(' ')),
-		schedule.conditional_on.length > 0 && h('p.notice', say('no-dates')),
-		filling && h('p', say('filling', { volume: number(filling.water_m3, 1), hours: number(filling.from_a_tap_h, 0),
-			cost: amount(filling.mains_water_minor) })), programme(schedule.tasks)];
-}
-
-function water() {
-	const { water: own, enquiry } = store.quote;
-	if (!own?.duty)
-		return own?.choice === 'none-delivers' && [heading(say('pump')), h('p.notice', say('none-delivers'))];
-	const { flow_l_per_h: flow, head_m: head, velocity_m_s: speed, status: end } = own.duty;
-	const curve = own.curve ?? enquiry.water?.kept_pump?.curve ??
-		store.region?.pumps.find((pump) => pump.id === own.pump)?.curve;
-	const verdict = end === 'no-flow' ? end : own.enough === false ? 'not-enough' : own.enough && 'enough';
-	const bores = (own.other_bores ?? []).filter((bore) => bore.flow_l_per_h > 0);
-	return [heading(say('pump')), h('p', english('b', own.pump_title ?? own.pump), ' ',
-		say('duty', { flow: figure(flow), head: number(head), bore: number(own.bore_mm, 1), speed: number(speed) })),
-	verdict && h(own.enough ? 'p' : 'p.notice', say(verdict, { flow: figure(own.demand_l_per_h) })),
-	dutyChart(own, curve, bores, Math.min(560, store.width)),
-	bores.length > 0 && table(say('bores'), h('caption', say('bores')),
-		bores.map((bore) => row(english('span', bore.title ?? `${bore.bore_mm} mm`), `${figure(bore.flow_l_per_h)} l/h`,
-			bore.enough === null ? '' : say(bore.enough ? 'enough-short' : 'too-little')))),
-	h('p', say('running', { kwh: figure(own.kwh_per_year), cost: amount(own.running_cost_per_year_minor) }))];
-}
+/* What becomes of the answers: the service is asked, its reply shown. DEVELOPERS.md, "The page", says why things are as
+ * they are. */
+import { list, parts } from './answer.js';
+import { allFields, button, day, fieldOf, fill, find, firstQuestions, get, given, h, hasControl, heading,
+	local, nextQuestion, questionCard, readAddress, readLength, refreshControls, say,
+	sayAll, set, speakAs, store, textFor, writeAddress } from './form.js';
 
 /* ---- the service ---- */
 
@@ -499,8 +13,9 @@ const running = {};
 async function ask(address, again, sent, headers) {
 	const own = new AbortController();
 	const { signal } = own;
-	const options = sent && { method: 'POST', headers: { 'content-type': 'application/json', ...headers },
-		body: JSON.stringify(sent) };
+	const language = history.state?.language;
+	const options = { ...sent && { method: 'POST', body: JSON.stringify(sent) }, headers: { ...headers,
+		...sent && { 'content-type': 'application/json' }, ...language && { 'accept-language': language } } };
 
 	running[address]?.abort();
 	running[address] = own;
@@ -518,8 +33,6 @@ async function ask(address, again, sent, headers) {
 				signal.addEventListener('abort', resolve);
 				tell(true, say('trying-again', { seconds }), ' ', button(say('try-now'), resolve));
 			});
-		if (signal.aborted)
-			return null;
 	}
 	tell(true, say('gave-up'), ' ', button(say('try-now'), again));
 	return null;
@@ -542,16 +55,18 @@ async function submit(loud) {
 		showProblems(reply, loud);
 		return;
 	}
-	const { state, quote: before } = store;
-	const quote = reply.body;
-	Object.assign(store, { quote, problems: new Map(), range: before && !loud ? store.range : null,
-		changed: state.reference !== quote.reference && state.reference });
+	const { state, quote: before, problems } = store;
+	const quote = watched(reply.body);
+	Object.assign(quote, { compare: before?.compare, screen: before?.screen,
+		range: before?.range && !loud && { ...before.range, isOld: true } });
+	Object.assign(store, { quote, problems: new Map(), changed: state.reference !== quote.reference && state.reference });
 	Object.assign(local, { currency: quote.currency, minor_digits: quote.minor_digits });
 	const { edition, issued_on, start_on } = quote.enquiry;
 	state.pinned = { edition, issued_on, start_on };
 	state.reference = quote.reference;
 	keepAddress();
-	refreshControls();
+	if (problems.size > 0)
+		refreshControls();
 	showAnswer();
 	if (loud)
 		find('price').querySelector('h2').focus();
@@ -560,25 +75,29 @@ async function submit(loud) {
 
 async function askMore() {
 	const { quote } = store;
-	for (const [name, part] of [['range', 'price'], ['compare', 'compare'], ['screen']]) {
+	for (const name of ['range', 'compare', 'screen']) {
 		const grid = name === 'compare' && store.wantsGrid;
 		const reply = await ask(`/v1/${name}`, askMore, { ...quote.enquiry, ...grid && { grid } });
 		if (store.quote !== quote)
 			return;
 		if (reply?.status !== 200)
 			continue;
-		store[name] = reply.body;
-		if (part)
-			refill(find(part), parts[part]());
+		quote[name] = reply.body;
+		redraw();
 		if (name === 'range')
 			tellPrice();
 	}
 	showNext();
 }
 
+function askGrid() {
+	store.wantsGrid = true;
+	askMore();
+}
+
 function showProblems({ status, body }, loud) {
 	const errors = body?.errors ?? [];
-	const said = ({ pointer, code, detail }) => (hasText(`err:${code}`) ? say(`err:${code}`, fieldOf(pointer))
+	const said = ({ pointer, code, detail }) => (textFor(`err:${code}`) ? say(`err:${code}`, fieldOf(pointer))
 		: detail.replace(/^\w+: /, ''));
 	store.problems = unreadable();
 	for (const error of errors)
@@ -596,13 +115,12 @@ function showProblems({ status, body }, loud) {
 /* ---- the enquiry ---- */
 
 const desk = location.pathname === '/desk';
-const framed = window.parent !== window;
 const pause_ms = desk ? 60 : 250; /* after a key, before the service is asked */
 const later_ms = desk ? 200 : 300; /* after that, before it is asked what takes longer */
 const rows_most = 64;
 let timer = 0;
 
-Object.assign(store, { desk, give, changeUnits });
+Object.assign(store, { desk, width: 240, give, changeUnits, askAbout, askGrid });
 
 function isWhole() {
 	const { pond: { outline, profile, depth_m: deep } = {}, work } = store.state.enquiry;
@@ -651,20 +169,50 @@ function changeUnits(units) {
 
 /* ---- showing ---- */
 
-const parts = { price, drawings, flags, compare, bill, costing, works, water, assumed, notes, sheet };
+const shown = { ...parts, sheet };
+const drawn = new Map(); /* of each part: what it read of the quote, and what that was */
+const read = new Set();
 
+/* A quote that notes which of its members are read. */
+const watched = (quote) => new Proxy(quote, { get(_, name) {
+	read.add(name);
+	return quote[name];
+} });
+
+const seenBy = (names) => JSON.stringify([local.language, local.units, store.width, names.map((name) => store.quote[name])]);
+
+/* Anew only where something differs that it read when it was drawn last. What is folded out stays so, what has the
+ * focus keeps it, and where a text is being typed all stays as it is. */
+function draw(part) {
+	const held = part.contains(document.activeElement) && document.activeElement;
+	const { names, seen } = drawn.get(part.id) ?? {};
+	if (held?.type === 'text' || (names && seen === seenBy(names)))
+		return;
+	read.clear();
+	const children = shown[part.id]();
+	const now = [...read];
+	const open = [...part.querySelectorAll('[open]')];
+	fill(part, children);
+	open.forEach(({ id }) => find(id)?.setAttribute('open', ''));
+	if (held)
+		(find(held.id) ?? part.querySelector('h2'))?.focus({ preventScroll: true });
+	drawn.set(part.id, { names: now, seen: seenBy(now) });
+}
+
+const redraw = () => Object.keys(shown).map(find).forEach(draw);
+
+/* What the price says in large, or of its bar. */
 function tellPrice() {
-	const { quote, range, changed } = store;
-	const { low_minor: low, likely_minor: likely, high_minor: high } = range?.gross ?? {};
+	const { quote, changed } = store;
 	const isOld = quote.issued_on !== new Date().toISOString().slice(0, 10);
+	const [bar, big, title] = [':not(.old) > .range', '.big', 'h2'].map((part) => find('price').querySelector(part));
 	const renew = () => {
 		unpin();
 		submit(true);
 	};
-	tell(false, !quote.price ? say('cannot') : !high ? say('about', { price: amount(quote.price.headline_minor) })
-		: say('range-said', { low: roundAmount(low), likely: roundAmount(likely), high: roundAmount(high) }),
-	changed && ` ${say('changed-since', { before: changed, now: quote.reference })}`, ' ',
-	isOld && button(say('renew', { day: day(quote.issued_on) }), renew));
+	tell(false, bar?.getAttribute('aria-label') ?? (big ?? title).textContent,
+		changed && ` ${say('changed-since', { before: changed, now: quote.reference })}`, ' ',
+		isOld && button(say('renew', { day: day(quote.issued_on) }), renew));
 }
 
 function showAnswer() {
@@ -673,21 +221,20 @@ function showAnswer() {
 	body.classList.add('answered');
 	body.classList.toggle('is-invented', store.quote.invented);
 	body.dataset.invented = say('invented');
-	store.width = Math.max(240, find('price').clientWidth - 2);
-	for (const [id, show] of Object.entries(parts))
-		refill(find(id), show());
+	redraw();
 	tellPrice();
+	fill(find('link'), h('a', { href: location.href }, location.href));
 	/* two sheets of paper hold so many rows in letters of the usual size */
 	root.classList.toggle('long', document.querySelectorAll('.flag, #assumed li, #notes li, #works li')
 		.length > rows_most);
 	if (!find('next').contains(document.activeElement))
 		showNext();
-	tellFrame();
 }
 
 function showNext(forced) {
 	const question = forced ?? (store.quote && nextQuestion());
 	const part = find('next');
+	const isHeld = part.contains(document.activeElement);
 	const pointer = question?.pointer ?? '';
 	if (part.dataset.pointer === pointer && part.childElementCount > 0)
 		return;
@@ -699,7 +246,8 @@ function showNext(forced) {
 	});
 	fill(part, question ? questionCard(question, (how) => done(pointer, how), back)
 		: store.quote && [heading(say('all-asked')), h('p', say('all-asked-gloss'))]);
-	tellFrame();
+	if (isHeld)
+		part.querySelector('h2')?.focus();
 }
 
 function focusNext(question) {
@@ -718,7 +266,9 @@ function done(pointer, how) {
 	focusNext();
 }
 
-const askAbout = (pointer) => focusNext({ ...store.quote.assumed.find((one) => one.pointer === pointer) });
+function askAbout(pointer) {
+	focusNext({ ...store.quote.assumed.find((one) => one.pointer === pointer) });
+}
 
 /* Language, name and address stay in this tab. */
 const remember = (what) => history.replaceState({ ...history.state, ...what }, '');
@@ -727,7 +277,6 @@ function sheet() {
 	const lines = { name: 'name', place: 'street-address' };
 	const tellWhom = () => (find('for-whom').textContent = Object.keys(lines).map((key) => history.state?.[key])
 		.filter(Boolean).join(', '));
-	fill(find('link'), h('a', { href: location.href }, location.href));
 	find('firm').textContent = store.firm;
 	tellWhom();
 	const inputs = Object.entries(lines).map(([key, autocomplete], i) => h('label', sayAll('paper-lines')[i],
@@ -742,18 +291,13 @@ function sheet() {
 		button(say('print'), () => window.print(), { class: 'main' }), button(say('copy-link'), copy, { id: 'copy' }))];
 }
 
-function tellFrame() {
-	if (framed)
-		window.parent.postMessage({ pondwright: Math.ceil(document.documentElement.getBoundingClientRect().height) },
-			'*');
-}
-
 /* ---- starting ---- */
 
 async function readRegion() {
 	const reply = await ask(`/v1/regions/${encodeURIComponent(given('/region'))}`, readRegion);
 	if (reply?.status === 200)
 		store.region = reply.body;
+	drawn.clear();
 	const { units, currency, minor_digits } = store.region ?? local;
 	Object.assign(local, { currency, minor_digits, units: store.state.units ?? (units === 'us' ? 'ft' : 'm') });
 }
@@ -762,19 +306,16 @@ function drawForm() {
 	for (const node of document.querySelectorAll('[data-say]'))
 		node.textContent = say(node.dataset.say);
 	document.title = find('title').textContent = say(desk ? 'desk-title' : 'title');
-	fill(find('language'), Object.entries(languages).map(([code, name]) =>
+	fill(find('language'), Object.entries(local.languages).map(([code, name]) =>
 		button(name, () => speak(code), { lang: code, 'aria-pressed': `${code === local.language}` })));
 	fill(find('first'), firstQuestions());
 	fill(find('all'), allFields(desk));
 	fill(find('next'));
 }
 
-async function speak(language) {
+function speak(language) {
 	remember({ language });
-	await loadWords(language);
-	drawForm();
-	if (store.quote)
-		showAnswer();
+	start();
 }
 
 async function openAddress() {
@@ -786,36 +327,39 @@ async function openAddress() {
 		enquiry.pond ??= {};
 		enquiry.pond.outline ??= { kind: 'ellipse' };
 	}
-	Object.assign(store, { state, quote: null, range: null, compare: null, screen: null, asked: [], reach: null,
+	Object.assign(store, { state, quote: null, asked: [], reach: null,
 		unreadable: new Set(Object.keys(typed)
 			.filter((pointer) => typed[pointer] && get(enquiry, pointer) === undefined)) });
 	store.problems = unreadable();
 	await readRegion();
 	drawForm();
 	document.body.classList.add('ready');
-	tellFrame();
 	if (isWhole())
 		await submit();
 }
 
+/* First all that is said before anything is asked, in the visitor's language. */
 async function start() {
-	const wanted = [history.state?.language, ...navigator.languages].map((tag) => tag?.slice(0, 2));
-	const words = loadWords(wanted.find((tag) => languages[tag]) ?? 'en');
-	const [regions, schema] = await Promise.all([...['/v1/regions', '/v1/enquiry-schema'].map((address) =>
-		ask(address, start)), words]);
-	if (!regions || !schema)
+	const replies = await Promise.all([fetch('/words.en.txt').then((reply) => reply.text()),
+		...['language', 'regions'].map((name) => ask(`/v1/${name}`, start))]);
+	if (replies.includes(null))
 		return;
-	const { firm, colour_light: light, colour_dark: dark, regions: all, default_region: usual } = regions.body;
+	const [english, spoken, { body: { firm, colour_light: light, colour_dark: dark, regions, default_region } }] = replies;
 	const region = new URLSearchParams(location.search).get('region');
-	Object.assign(store, { firm, usual: all.some(({ id }) => id === region) ? region : usual });
+	Object.assign(store, { firm, usual: regions.some(({ id }) => id === region) ? region : default_region });
 	if (light)
 		document.documentElement.style.setProperty('--water', `light-dark(${light}, ${dark ?? light})`);
-	readSchema(schema.body);
+	speakAs(spoken.body, english);
+	store.fields = new Map(spoken.body.fields.map((field) => [field.pointer, field]));
 	await openAddress();
 }
 
-find('answer').append(...Object.keys(parts).map((id) => h('section.card', { id })), h('p.paper-link', { id: 'link' }));
-document.documentElement.classList.toggle('framed', framed);
+find('answer').append(...Object.keys(shown).map((id) => h('section.card', { id })), h('p.paper-link', { id: 'link' }));
+if (window.parent !== window) {
+	const { documentElement: root } = document;
+	root.classList.add('framed');
+	new ResizeObserver(() => window.parent.postMessage({ pondwright: root.offsetHeight }, '*')).observe(root);
+}
 document.body.dataset.way = desk ? 'desk' : 'visitor';
 if (desk) {
 	find('whole').replaceWith(find('all'));
@@ -841,8 +385,12 @@ find('assumed').addEventListener('focusout', ({ target, relatedTarget: next }) =
 		showAnswer();
 });
 window.addEventListener('hashchange', () => readAddress(location.hash).enquiry && openAddress());
-new ResizeObserver(() => {
-	if (store.quote && Math.abs(find('price').clientWidth - 2 - store.width) > 8)
-		showAnswer();
+/* sizes are read here alone: asking for them between changes would lay out the page in between */
+new ResizeObserver(([{ contentRect: { width } }]) => {
+	if (width > 0 && Math.abs(width - store.width) > 8) {
+		store.width = Math.max(240, width);
+		if (store.quote)
+			redraw();
+	}
 }).observe(find('price'));
 start();

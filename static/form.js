@@ -1,4 +1,4 @@
-/* What is asked, and in whose words. DEVELOPERS.md, "The page", says why things are as they are. */
+/* What is asked, and in whose words: elements, words and numbers, the enquiry and its fields, controls, questions. */
 
 /* ---- elements ---- */
 
@@ -28,57 +28,25 @@ export function h(name, ...children) {
 export const button = (text, click, attributes) => h('button', { type: 'button', click, ...attributes }, text);
 export const heading = (text) => h('h2', { tabindex: -1 }, text);
 
-/* What is folded out stays so, what has the focus keeps it, and where a text is being typed all stays as it is. */
-export function refill(part, ...children) {
-	const held = part.contains(document.activeElement) && document.activeElement;
-	const open = [...part.querySelectorAll('[open]')];
-
-	if (held?.type === 'text')
-		return;
-	fill(part, children);
-	open.forEach(({ id }) => find(id)?.setAttribute('open', ''));
-	if (held)
-		(find(held.id) ?? part.querySelector('h2'))?.focus({ preventScroll: true });
-}
-
 /* ---- words and numbers, in one language at a time ---- */
 
-export const languages = { en: 'English', fr: 'Français' };
-export const local = { language: 'en', locale: 'en', units: 'm', currency: 'GBP', minor_digits: 2 };
+export const local = { language: 'en', locale: 'en', languages: {}, units: 'm', currency: 'GBP', minor_digits: 2 };
 let texts = {};
 
 export const readWords = (file) =>
 	Object.fromEntries(file.trim().replaceAll('\n\t', ' ').split('\n').map((line) => line.split(/ = (.*)/)));
 
-export async function loadWords(language) {
-	texts = readWords(await (await fetch(`/words.${language}.txt`)).text());
-	local.language = document.documentElement.lang = language;
-	local.locale = navigator.languages.find((tag) => tag.startsWith(language)) ?? language;
+/* English is the page's own; `page` of /v1/language lies over it, and what it leaves out stays English. */
+export function speakAs({ language, languages, page }, english) {
+	texts = { ...readWords(english), ...page };
+	Object.assign(local, { language, languages,
+		locale: navigator.languages.find((tag) => tag.startsWith(language)) ?? language });
+	document.documentElement.lang = language;
 }
 
+export const textFor = (key) => texts[key];
 export const say = (key, values) => (texts[key] ?? key).replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
 export const sayAll = (key) => say(key).split('; ');
-export const hasText = (key) => key in texts;
-
-/* Texts of the configuration are English whatever the page speaks. */
-export const english = (tag, text, attributes) => h(tag, { lang: local.language !== 'en' && 'en', ...attributes },
-	text);
-
-const lastName = (pointer) => pointer.slice(pointer.lastIndexOf('/') + 1);
-const listed = (list, place) => texts[list]?.split('; ')[place];
-
-export function fieldLabel(pointer) {
-	const { among: [object, place] = [], help } = fieldOf(pointer) ?? {};
-	return texts[`f:${pointer}`] ?? listed(`labels.${object}`, place) ?? help?.split(/[;:] /)[0] ?? pointer;
-}
-
-export function wordTitle({ pointer, listName = lastName(pointer), words = [] }, word) {
-	const place = words.indexOf(word);
-	return texts[`w:${listName}.${word}`] ?? listed(`words.${pointer.slice(1)}`, place) ??
-		listed(`words.${listName}`, place) ?? texts[`w:${word}`] ??
-		store.region?.words[pointer]?.find((row) => row.word === word)?.title ?? `${word}`.replaceAll('-', ' ');
-}
-
 export const unitName = (unit) => texts[`u:${unit}`] ?? unit;
 
 const formatters = {}; /* they cost more to make than to use */
@@ -93,7 +61,7 @@ const digits = (value, options) => format(Intl.NumberFormat, options, value);
 export const number = (value, most = 2) => digits(value, { maximumFractionDigits: most });
 export const figure = (value) => digits(value, { maximumSignificantDigits: Math.abs(value) >= 1000 ? 4 : 3 });
 export const percent = (share) => digits(share, { style: 'percent', maximumFractionDigits: 1 });
-export const typedNumber = (value) => digits(value, { maximumFractionDigits: 6, useGrouping: false });
+const typedNumber = (value) => digits(value, { maximumFractionDigits: 6, useGrouping: false });
 export const length = (metres) => (local.units === 'ft' ? feetAndInches(metres) : `${number(metres)}\u00a0m`);
 export const area = (m2) => (local.units === 'ft' ? `${figure(m2 / 0.09290304)}\u00a0ft²` : `${figure(m2)}\u00a0m²`);
 
@@ -113,105 +81,6 @@ export function roundAmount(minor) {
 const date = (iso, options) => format(Intl.DateTimeFormat, { timeZone: 'UTC', ...options }, new Date(iso));
 export const day = (iso) => date(iso, { day: 'numeric', month: 'long', year: 'numeric' });
 export const shortDay = (iso) => date(iso, { day: 'numeric', month: 'short' });
-
-/* ---- the enquiry, an object addressed by JSON pointers ---- */
-
-export const store = { fields: new Map(), problems: new Map(), unreadable: new Set(), quote: null };
-
-/* Their presence says something, even with nothing in them. */
-const things = ['/old_pond', '/stream', '/water/kept_pump', '/pond', '/pond/outline', '/old_pond/outline'];
-const isThing = (value) => value?.constructor === Object;
-
-export const get = (object, pointer) => pointer.split('/').slice(1).reduce((value, name) => value?.[name], object);
-export const given = (pointer) => get(store.state.enquiry, pointer);
-
-/* Undefined takes a member away, and what is left with nothing in it. */
-export function set(object, pointer, value) {
-	const [, above, name] = pointer.match(/(.*)\/(.*)/);
-	const holder = get(object, above);
-
-	if (value !== undefined)
-		(isThing(holder) ? holder : set(object, above, {}))[name] = value;
-	else if (isThing(holder)) {
-		delete holder[name];
-		if (above && Object.keys(holder).length === 0 && !things.includes(above))
-			set(object, above);
-	}
-	return value;
-}
-
-export const writeAddress = (state) => btoa(JSON.stringify(state).replace(/[^ -~]/g, (letter) =>
-	`\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`)).replaceAll('+', '-').replaceAll('/', '_')
-		.replaceAll('=', '');
-
-/* Anyone can write an address. */
-export function readAddress(fragment) {
-	let read = {};
-	try {
-		read = JSON.parse(atob(fragment.slice(1).replaceAll('-', '+').replaceAll('_', '/')));
-	} catch {
-		/* none of ours */
-	}
-	const { enquiry, typed, unsure, units, pinned, reference } = read ?? {};
-	return { enquiry: isThing(enquiry) ? enquiry : undefined, typed: isThing(typed) ? typed : {},
-		unsure: Array.isArray(unsure) ? unsure : [], units, pinned, reference };
-}
-
-/* ---- its fields, as the service's own schema describes them ---- */
-
-const columnsOf = ({ prefixItems, properties }) => (prefixItems ?? Object.entries(properties)).map((cell) =>
-	(prefixItems ? { help: cell.description } : { name: cell[0], help: cell[1].description }));
-
-function leafOf({ type, enum: words, minimum: lo, maximum: hi, items, properties }) {
-	if (words)
-		return { kind: 'choice', words };
-	if (type === 'boolean')
-		return { kind: 'choice', words: [true, false] };
-	if (type === 'string')
-		return { kind: 'date' };
-	if (properties)
-		return { kind: 'tally', words: Object.keys(properties) };
-	if (items?.enum)
-		return { kind: 'set', words: items.enum };
-	if (items?.type === 'integer')
-		return { kind: 'pair' };
-	return items ? { kind: 'list', columns: columnsOf(items) } : { kind: 'number', lo, hi };
-}
-
-/* The member that decides the kind of an object stands in each of its branches with one word. */
-function walk(pointer, node) {
-	const own = new Set();
-
-	for (const branch of node.properties ? [node] : node.oneOf)
-		for (const [name, child] of Object.entries(branch.properties)) {
-			const at = `${pointer}/${name}`;
-			const about = { pointer: at, help: child.description, leftOut: child['x-if-left-out'] };
-			if ((child.oneOf ?? [child])[0].required) {
-				store.fields.set(at, { ...about, kind: 'object' });
-				walk(at, child);
-				continue;
-			}
-			const leaf = child.const ? { kind: 'choice', listName: lastName(pointer),
-				words: [...store.fields.get(at)?.words ?? [], child.const] } : leafOf(child.anyOf?.[0] ?? child);
-			const mayBeUnknown = child.anyOf?.at(-1).const === 'unknown';
-			if (mayBeUnknown && leaf.kind === 'choice')
-				leaf.words = [...leaf.words, 'unknown'];
-			own.add(at);
-			store.fields.set(at, { ...about, unit: child['x-unit'], usual: child.default, mayBeUnknown, ...leaf });
-		}
-	[...own].forEach((at, place) => (store.fields.get(at).among = [lastName(pointer), place]));
-}
-
-export const readSchema = (schema) => walk('', schema);
-
-/* '/stream/cascades/0/width_m' is of '/stream/cascades'. */
-export function fieldOf(pointer) {
-	return store.fields.get(pointer) ?? (pointer ? fieldOf(pointer.slice(0, pointer.lastIndexOf('/'))) : undefined);
-}
-
-const childrenOf = (above) =>
-	[...store.fields.values()].filter(({ pointer }) => pointer === `${above}/${lastName(pointer)}`);
-const isLength = ({ unit, kind }) => unit === 'm' && kind === 'number';
 
 /* ---- lengths as people type them: '6', '6,5', '6 m', '1m50', '650 cm', '20ft', "14'6", `5' 6 1/2"` ---- */
 
@@ -246,7 +115,7 @@ export function readLength(text, unit) {
 	return before && end === clean.length && Number.isFinite(sum) ? Math.round(sum * 1e4) / 1e4 : null;
 }
 
-export function readNumber(text) {
+function readNumber(text) {
 	const clean = plain(text).replace(/ (?=\d{3}\b)| ?%$/g, '').replace(',', '.');
 	return /^-?(\d+\.?\d*|\.\d+)$/.test(clean) ? Number(clean) : null;
 }
@@ -257,7 +126,80 @@ function feetAndInches(metres) {
 		.join(' ') || '0″';
 }
 
-/* ---- text of a value and value of a text ---- */
+/* ---- an object addressed by JSON pointers ---- */
+
+export const store = { fields: new Map(), problems: new Map(), unreadable: new Set(), quote: null };
+
+/* Their presence says something, even with nothing in them. */
+const things = ['/old_pond', '/stream', '/water/kept_pump', '/pond', '/pond/outline', '/old_pond/outline'];
+const isThing = (value) => value?.constructor === Object;
+
+const lastName = (pointer) => pointer.slice(pointer.lastIndexOf('/') + 1);
+export const get = (object, pointer) => pointer.split('/').slice(1).reduce((value, name) => value?.[name], object);
+export const given = (pointer) => get(store.state.enquiry, pointer);
+
+/* Undefined takes a member away, and what is left with nothing in it. */
+export function set(object, pointer, value) {
+	const [, above, name] = pointer.match(/(.*)\/(.*)/);
+	const holder = get(object, above);
+
+	if (value !== undefined)
+		(isThing(holder) ? holder : set(object, above, {}))[name] = value;
+	else if (isThing(holder)) {
+		delete holder[name];
+		if (above && Object.keys(holder).length === 0 && !things.includes(above))
+			set(object, above);
+	}
+	return value;
+}
+
+/* What is empty is left out: the address stands on paper too. */
+export const writeAddress = (state) => btoa(JSON.stringify(Object.fromEntries(Object.entries(state)
+	.filter(([, value]) => JSON.stringify(value ?? '').length > 2))).replace(/[^ -~]/g, (letter) =>
+	`\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`)).replaceAll('+', '-').replaceAll('/', '_')
+	.replaceAll('=', '');
+
+/* Anyone can write an address. */
+export function readAddress(fragment) {
+	let read = {};
+	try {
+		read = JSON.parse(atob(fragment.slice(1).replaceAll('-', '+').replaceAll('_', '/')));
+	} catch {
+		/* none of ours */
+	}
+	const { enquiry, typed, unsure, units, pinned, reference } = read ?? {};
+	return { enquiry: isThing(enquiry) ? enquiry : undefined, typed: isThing(typed) ? typed : {},
+		unsure: Array.isArray(unsure) ? unsure : [], units, pinned, reference };
+}
+
+/* The box round an outline; y goes up. */
+export function boxOf({ points_m: points, diameter_m: across, length_m: wide = across, width_m: high = across }) {
+	if (!points)
+		return { left: 0, top: high, wide, high };
+	const [left, bottom] = [0, 1].map((axis) => Math.min(...points.map((point) => point[axis])));
+	const [right, top] = [0, 1].map((axis) => Math.max(...points.map((point) => point[axis])));
+	return { left, top, wide: right - left, high: top - bottom };
+}
+
+/* ---- its fields, as the service lists them ---- */
+
+/* '/stream/cascades/0/width_m' is of '/stream/cascades'. */
+export function fieldOf(pointer) {
+	return store.fields.get(pointer) ?? (pointer ? fieldOf(pointer.slice(0, pointer.lastIndexOf('/'))) : undefined);
+}
+
+const childrenOf = (above) =>
+	[...store.fields.values()].filter(({ pointer }) => pointer === `${above}/${lastName(pointer)}`);
+const isLength = ({ unit, kind }) => unit === 'm' && kind === 'number';
+
+/* ---- their names; text of a value and value of a text ---- */
+
+export const fieldLabel = (pointer) =>
+	textFor(`f:${pointer}`) ?? fieldOf(pointer)?.help?.split(/ ?[;:] /)[0] ?? pointer;
+
+export const wordTitle = ({ pointer, of = lastName(pointer) }, word) => textFor(`w:${of}.${word}`) ??
+	store.region?.words[pointer]?.find((row) => row.word === word)?.title ?? textFor(`w:${word}`) ??
+	`${word}`.replaceAll('-', ' ');
 
 const isTall = ({ kind }) => kind === 'list' || kind === 'tally';
 const rowsOf = (value) => (!Array.isArray(value) ? Object.entries(value) : typeof value[0] === 'object' ? value
@@ -280,7 +222,7 @@ function valueOf(field, text) {
 	const { kind, columns, unit } = field;
 	if (text.trim() === '')
 		return undefined;
-	if (field.mayBeUnknown && text.trim() === say('w:unknown'))
+	if (field.may_be_unknown && text.trim() === say('w:unknown'))
 		return 'unknown';
 	if (isLength(field))
 		return readLength(text, local.units);
@@ -301,8 +243,8 @@ export function valueText(pointer, value) {
 		return value.map((word) => wordTitle(field, word)).join(', ') || say('w:none-of-these');
 	if (isThing(value))
 		return Object.entries(value)
-			.map(([name, part]) => `${name === 'kind' ? '' : hasText(`s:${name}`) ? say(`s:${name}`)
-			: name} ${valueText(`${pointer}/${name}`, part)}`).join(', ');
+			.map(([name, part]) => `${name === 'kind' ? '' : textFor(`s:${name}`) ?? name} ` +
+				valueText(`${pointer}/${name}`, part)).join(', ');
 	if (typeof value !== 'number')
 		return wordTitle(field, value);
 	return isLength(field) ? length(value) : `${textOf(field, value)} ${unitName(field.unit ?? '')}`;
@@ -335,7 +277,7 @@ function textControl(field, id) {
 	} };
 }
 
-function pickControl({ pointer, words, leftOut = 'must' }, id) {
+function pickControl({ pointer, words, left_out: leftOut }, id) {
 	const chosen = () => words?.find((word) => `${word}` === input.value) ?? (input.value || undefined);
 	const change = () => store.give(pointer, chosen());
 	const input = words ? h('select', { id, change }) : h('input', { id, change, type: 'date' });
@@ -403,8 +345,8 @@ export function control(pointer, labelText = fieldLabel(pointer), id = `c${++cou
 	const unit = h('span.unit');
 	const label = h(single ? 'label' : 'span', { for: single && id, id: `${id}-label` }, labelText, unit);
 	const [hint, error] = ['hint', 'error'].map((part) => h(`p.${part}`, { id: `${id}-${part}` }));
-	const names = columns?.map(({ name, help }) => (hasText(`m:${name}`) ? say(`m:${name}`) : help)).join(', ');
-	const usualHint = names ? say('one-a-line', { names }) : hasText(`hint-${kind}`) ? say(`hint-${kind}`) : '';
+	const names = columns?.map(({ name, help }) => textFor(`m:${name}`) ?? help).join(', ');
+	const usualHint = names ? say('one-a-line', { names }) : textFor(`hint-${kind}`) ?? '';
 
 	input.setAttribute('aria-describedby', `${hint.id} ${error.id}`);
 	if (!single)
@@ -433,15 +375,6 @@ const picture = (word) => pictures[word] &&
 	h('svg.shape', { viewBox: '0 0 40 26', 'aria-hidden': 'true' }, h('path', { d: pictures[word] }));
 const corners_most = 200;
 const onGrid = (metres) => Math.round(metres * 10) / 10;
-
-/* The box round an outline; y goes up. */
-export function boxOf({ points_m: points, diameter_m: across, length_m: wide = across, width_m: high = across }) {
-	if (!points)
-		return { left: 0, top: high, wide, high };
-	const [left, bottom] = [0, 1].map((axis) => Math.min(...points.map((point) => point[axis])));
-	const [right, top] = [0, 1].map((axis) => Math.max(...points.map((point) => point[axis])));
-	return { left, top, wide: right - left, high: top - bottom };
-}
 
 /* Another shape keeps the measures that both have; a drawn one starts as an oval of eight corners. */
 function changeShape(base, kind) {
@@ -643,7 +576,7 @@ export const asked = (pointer) => (pointer === '/pond/profile' ? '/pond/profile/
 
 /* First what only the customer can wish, then what moves the price most or was assumed, then what permissions ask. */
 export function nextQuestion() {
-	const { range, quote, screen, state } = store;
+	const { state, quote: { range, screen, assumed } } = store;
 	const isOpen = (pointer) => given(pointer) === undefined && !state.unsure.includes(pointer);
 	const can = (row) => store.fields.has(asked(row.pointer)) && !state.unsure.includes(asked(row.pointer));
 	const openNow = (row) => can(row) && isOpen(asked(row.pointer));
@@ -652,17 +585,15 @@ export function nextQuestion() {
 	if (wish && !(store.desk && range?.ask_next.length > 0))
 		return { pointer: wish };
 	const found = (range ? range.ask_next.find(openNow)
-		: quote.assumed.toSorted((a, b) => (a.where === 'visit') - (b.where === 'visit')).find(can)) ??
+		: assumed.toSorted((a, b) => (a.where === 'visit') - (b.where === 'visit')).find(can)) ??
 		screen?.still_to_ask.find(openNow);
 	return found && { ...found, pointer: asked(found.pointer) };
 }
 
 function questionText({ pointer, question, because }) {
 	const known = store.region?.questions?.find((row) => row.pointer === pointer);
-	const own = (kind, other) =>
-		(hasText(`${kind}:${pointer}`) ? say(`${kind}:${pointer}`) : other && english('span', other));
-	return [own('q', local.language === 'en' && (question ?? known?.question)) || fieldLabel(pointer),
-		own('y', known?.why ?? because)];
+	return [textFor(`q:${pointer}`) ?? question ?? known?.question ?? fieldLabel(pointer),
+		textFor(`y:${pointer}`) ?? known?.why ?? because];
 }
 
 const answers = (rows) => h('div.answers', { role: 'group' }, rows.map(([title, click, word]) =>
@@ -673,7 +604,7 @@ function thingAnswers(pointer, done) {
 	const yes = () => {
 		store.give(pointer, {});
 		const own = childrenOf(pointer)
-			.filter((field) => field.leftOut === 'must' || field.pointer === '/old_pond/shell');
+			.filter((field) => field.left_out === 'must' || field.pointer === '/old_pond/shell');
 		fill(more, own.map((field) => control(field.pointer)), button(say('go-on'), () => done(), { class: 'main' }));
 		more.hidden = false;
 		more.querySelector('input, select').focus();

@@ -1,7 +1,9 @@
+#define _GNU_SOURCE 1
 #include <check.h>
 #include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #include "asked.h"
 #include "look.h"
@@ -108,6 +110,40 @@ START_TEST(a_newt_found_stops_the_dates_and_not_the_price)
 }
 END_TEST
 
+static long day_number(const char *iso)
+{
+	struct tm date = {0};
+
+	ck_assert_ptr_nonnull(strptime(iso, "%Y-%m-%d", &date));
+	return (long)(timegm(&date) / 86400);
+}
+
+/* The count is what dates are where dates are promised; it is there where they are not. */
+START_TEST(days_of_the_programme_are_counted_from_its_start)
+{
+	json_t *quote = quote_document(&served, fixtures[_i], NULL), *programme = member(quote, "programme"), *task;
+	bool promised = !json_is_null(member(programme, "start_on"));
+	json_int_t earliest = 1000;
+	size_t i;
+
+	json_array_foreach(member(programme, "tasks"), i, task) {
+		json_int_t first = amount(task, "first_day"), last = amount(task, "last_day"), ready = amount(task, "ready_day");
+
+		ck_assert_int_ge(last, first);
+		ck_assert_int_ge(ready, last);
+		ck_assert_int_le(ready - last, (json_int_t)(number(task, "wait_days") + 0.999));
+		earliest = first < earliest ? first : earliest;
+		if (!promised)
+			continue;
+		ck_assert_int_eq(day_number(word(task, "from")), day_number(word(programme, "start_on")) + first - 1);
+		ck_assert_int_eq(day_number(word(task, "to")), day_number(word(programme, "start_on")) + last - 1);
+	}
+	ck_assert_int_eq(earliest, 1);
+	ck_assert_int_eq(promised, _i != NEWT_FOUND);
+	json_decref(quote);
+}
+END_TEST
+
 START_TEST(wider_bores_show_how_much_more_they_bring)
 {
 	json_t *quote = quote_document(&served, fixtures[NEWT_FOUND], NULL), *water = member(quote, "water"), *bore;
@@ -182,6 +218,7 @@ int main(void)
 	tcase_add_loop_test(asking, no_hours_costs_or_margin_are_public, 0, N_FIXTURES);
 	tcase_add_test(asking, a_phone_call_is_an_estimate_that_says_what_it_assumes);
 	tcase_add_test(asking, a_newt_found_stops_the_dates_and_not_the_price);
+	tcase_add_loop_test(asking, days_of_the_programme_are_counted_from_its_start, 0, N_FIXTURES);
 	tcase_add_test(asking, wider_bores_show_how_much_more_they_bring);
 	tcase_add_test(asking, a_sheet_over_piercing_roots_is_priced_but_unsuitable);
 	tcase_add_test(asking, a_client_alone_is_never_told_to_wait_for_its_ranges);

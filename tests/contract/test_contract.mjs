@@ -119,6 +119,40 @@ test('what can be looked up has its shape', async () => {
 	assertAnswer('Readiness', await fetch(`${service.url}/readyz`).then((reply) => reply.json()), 'readiness');
 });
 
+/* The schemas of a member: a fact's and a variant's are several. */
+const schemasOf = (node, name) => (node.properties ? [node] : node.oneOf).map((branch) => branch.properties?.[name]).filter(Boolean)
+	.flatMap((child) => [child, ...child.anyOf ?? []]);
+
+test('the fields of a form are those of the schema', async () => {
+	const schema = await fetch(`${service.url}/v1/enquiry-schema`).then((reply) => reply.json());
+	const { fields } = await fetch(`${service.url}/v1/language`).then((reply) => reply.json());
+	const named = new Set(fields.map(({ pointer }) => pointer));
+	const listed = [];
+	const walk = (pointer, node) => {
+		for (const branch of node.properties ? [node] : node.oneOf)
+			for (const [name, child] of Object.entries(branch.properties)) {
+				listed.push(`${pointer}/${name}`);
+				if ((child.oneOf ?? [child])[0].required)
+					walk(`${pointer}/${name}`, child);
+			}
+	};
+	walk('', schema);
+	assert.deepEqual([...new Set(listed)], [...named]);
+	for (const { pointer, kind, help, unit, lo, hi, words, left_out } of fields) {
+		const steps = pointer.split('/').slice(1);
+		const holders = steps.slice(0, -1).reduce((nodes, step) => nodes.flatMap((node) => schemasOf(node, step)), [schema]);
+		const found = holders.flatMap((node) => schemasOf(node, steps.at(-1)));
+		const says = (member, value) => found.some((node) => node[member] === value);
+		assert.ok(says('description', help), pointer);
+		assert.ok(unit === undefined || says('x-unit', unit), `${pointer}: ${unit}`);
+		assert.ok(lo === undefined || (says('minimum', lo) && says('maximum', hi)), `${pointer}: ${lo} to ${hi}`);
+		assert.ok(says('x-if-left-out', left_out) || found.some((node) => node.const), `${pointer}: ${left_out}`);
+		for (const word of kind === 'choice' || kind === 'set' ? words : [])
+			assert.ok(found.some((node) => node.enum?.includes(word) || node.items?.enum?.includes(word) || node.const === word ||
+				(typeof word === 'boolean' && node.type === 'boolean')), `${pointer}: ${word}`);
+	}
+});
+
 test('every GET of the document answers, and HEAD alike', async () => {
 	for (const [route, item] of Object.entries(documents.openapi.paths)) {
 		if (!item.get)

@@ -331,7 +331,7 @@ test('what the cheapest shell is by size and depth is shown on request, in lette
 	assert.match(await page.locator('.grids [aria-current]').first().textContent(), /^L \+\d+%this pond$/);
 	/* 10, 20, 30 and 40 years beside the years asked for */
 	for (const years of [10, 20, 25, 30, 40])
-		assert.equal(await page.locator('#compare tbody th').getByText(`Over ${years} years`, { exact: true }).count(),
+		assert.equal(await page.locator('#compare thead th').getByText(`Over ${years} years`, { exact: true }).count(),
 			1);
 	/* it stays when the pond changes */
 	await page.getByLabel('How deep').fill('1.2');
@@ -448,3 +448,42 @@ test('each asset has an ETag, and no more is sent when nothing changed', async (
 	}
 	context.diagnostic(`${bytes} bytes, ${packed} as gzip`);
 });
+
+for (const width of [320, 768, 1280])
+	test(`all shells are seen side by side without scrolling: ${width} px`,
+		() => withPage({ viewport: { width, height: 900 } }, async (page) => {
+		await openWith(page, fixture('3b-rebuild-found'));
+		await page.waitForSelector('#compare table');
+		const [wide, room] = await page.locator('#compare .scroll').evaluate((node) => [node.scrollWidth, node.clientWidth]);
+		assert.ok(wide <= room, `${wide} px in ${room}`);
+		assert.equal(await page.locator('#compare tbody').count(), 6);
+	}));
+
+test('a job that stands still has its bars, counted from its first day', () => withPage({}, async (page) => {
+	const reply = page.waitForResponse('**/v1/quote');
+	await openWith(page, fixture('3b-rebuild-found'));
+	const { programme: { tasks } } = await (await reply).json();
+	assert.ok(tasks.every((task) => task.from === null));
+	const days = Math.max(...tasks.map((task) => task.ready_day));
+	const drawn = await page.locator('#works rect.bar').evaluateAll((bars) => bars.map((bar) => parseFloat(bar.getAttribute('x'))));
+	assert.deepEqual(drawn.map(Math.round), tasks.map((task) => Math.round((task.first_day - 1) / days * 100)));
+	assert.equal(await page.locator('#works rect.wait').count(), tasks.filter((task) => task.ready_day > task.last_day).length);
+}));
+
+test('an answer is drawn anew only where it differs', () => withPage({}, async (page) => {
+	await openWith(page, fixture('1-phone-call'));
+	const settle = async (part) => {
+		const last = page.waitForResponse('**/v1/screen');
+		await part();
+		await last;
+	};
+	await page.waitForSelector('#compare table');
+	const kept = () => page.evaluate(() => ['price', 'drawings', 'bill', 'flags', 'notes', 'sheet']
+		.filter((id) => document.getElementById(id).firstChild.isOld));
+	await page.evaluate(() => document.querySelectorAll('#answer > section').forEach((part) => {
+		if (part.firstChild)
+			part.firstChild.isOld = true;
+	}));
+	await settle(() => page.getByLabel('How deep').fill('0.65'));
+	assert.deepEqual(await kept(), ['flags', 'notes', 'sheet']);
+}));

@@ -64,6 +64,7 @@ START_TEST(waits_of_a_rebuild_in_concrete_add_up)
 		if (quote->programme.tasks[task].active)
 			waits += quote->programme.tasks[task].wait_days;
 	ck_assert_double_eq_tol(task_of(quote, "treat-roots")->wait_days, 28 + 14, 1e-9);
+	ck_assert_double_eq_tol(task_of(quote, "treat-roots")->last_wait_days, 14, 1e-9);
 	ck_assert_double_eq_tol(task_of(quote, "shell-concrete")->wait_days, 7, 1e-9);
 	ck_assert_double_eq_tol(task_of(quote, "shell-render")->wait_days, 2 + 28, 1e-9);
 	ck_assert_double_eq_tol(task_of(quote, "shell-paint")->wait_days, 4, 1e-9);

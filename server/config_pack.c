@@ -187,13 +187,13 @@ static void pack_languages(struct arena *arena, struct builder *b, struct config
 
 		*other = *config;
 		other->language = i + 1;
-		other->page_words = text_pool_moved(language->page_words, block);
 		other->texts = pack_texts(arena, &language->texts, block);
 		other->helps = pack_strings(arena, &language->helps, block);
 		other->word_titles = pack_strings(arena, &language->word_titles, block);
 		pack_all_said(arena, &language->said, other, block);
 		if (block == NULL)
 			continue;
+		other->page_words = text_pool_moved(language->page_words, block);
 		tags[i + 1] = text_pool_moved(language->tag, block);
 		titles[i + 1] = text_pool_moved(language->title, block);
 	}

@@ -1,7 +1,7 @@
 /* The answer: its drawings, made for a width in pixels so that words stay readable on a small screen, and its parts,
  * each made from store.quote, in which app.js sees what it read. */
 import { amount, area, asked, boxOf, button, control, day, fieldLabel, figure, get, given, h, heading, length,
-	number, percent, roundAmount, say, sayAll, shortDay, store, unitName, valueText, wordTitle } from './form.js';
+	number, pair, percent, roundAmount, say, sayAll, shortDay, store, unitName, valueText, wordTitle } from './form.js';
 
 /* ---- parts of a drawing ---- */
 
@@ -92,8 +92,8 @@ function section({ bed, deepest, thick, rim, raised }, width) {
 	const line = [...bed.map(at(-1)), ...bed.toReversed().map(at(1))];
 	const [left, right] = [line[0][0], line.at(-1)[0]];
 	const upTo = (y) => join([[left, y], ...line, [right, y]]);
-	const deepX = middle + 0.2 * half * scale;
-	const deep = along(bed, 0.8 * half);
+	const deepX = middle - 0.1 * half * scale;
+	const deep = along(bed, 0.9 * half);
 
 	return svg('section', width, bottom + 36,
 		say('section-said', { across: length(2 * half), depth: length(deepest), rim: length(rim) }),
@@ -109,7 +109,7 @@ function section({ bed, deepest, thick, rim, raised }, width) {
 
 function shelfNote({ bed, deepest }) {
 	const at = bed.findIndex(([, depth], i) => depth > 0 && depth < deepest && depth === bed[i - 1][1]);
-	return at > 0 && `: ${say('shelf-note', { width: length(bed[at][0] - bed[at - 1][0]), depth: length(bed[at][1]) })}`;
+	return at > 0 && say('shelf-note', { width: length(bed[at][0] - bed[at - 1][0]), depth: length(bed[at][1]) });
 }
 
 const layers = (shell) => h('ul.layers', h('li', say('water-side')),
@@ -144,18 +144,17 @@ function streamSide(stream, pond, water, width) {
 	const [pumpX, pumpY, topY] = [mouth + (far - mouth) * 0.6, bottom - 21, points[0][1]];
 	const lift = water.static_m * up;
 
-	return svg('stream-side', width, bottom + 58, say('stream-said', { length: length(long), fall: length(fall) }),
+	return svg('stream-side', width, bottom + 36, say('stream-said', { length: length(long), fall: length(fall) }),
 		path('ground',
 			`${join(points)}L${mouth} ${level}L${mouth + 6} ${bottom}H${far}V${level}h14V${bottom + 8}H0V${topY}Z`),
 		path('water', `M${mouth} ${level}H${far}V${bottom}H${mouth + 6}Z`), path('stream', join(points)),
 		path('water-line', `M${mouth} ${level}H${far}`),
 		water.duty && [path('pump', `M${pumpX - 9} ${pumpY - 7}h18v14h-18Z`),
-			path('pipe', `M${pumpX} ${pumpY}L${mouth + 8} ${level + 14}L${pipe}h-6V${topY - 3}h6`),
-			text(8, bottom + 30, say('pump-note', { run: length(water.run_m ?? 0), bore: number(water.bore_mm, 1) }))],
+			path('pipe', `M${pumpX} ${pumpY}L${mouth + 8} ${level + 14}L${pipe}h-6V${topY - 3}h6`)],
 		lift > 0 && [upright(far + 1, level - lift, level),
 			text(far - 4, level - lift - 6, say('lift', { lift: length(water.static_m) }), 'end')],
-		across(14, mouth, 22, length(long)), scaleBar(8, bottom + 52, scale),
-		taller > 1 && text(width - 8, bottom + 52, say('taller', { times: taller }), 'end'));
+		across(14, mouth, 22, length(long)), scaleBar(8, bottom + 30, scale),
+		taller > 1 && text(width - 8, bottom + 30, say('taller', { times: taller }), 'end'));
 }
 
 /* ---- charts ---- */
@@ -298,7 +297,8 @@ function drawing() {
 	h('div.figures', figureOf(say('plan'), plan(pond, width)),
 		figureOf([say('section'), shelfNote(pond)], section(pond, width)),
 		shell.length > 0 && figureOf(say('layers'), layers(shell)),
-		stream && figureOf(say('stream'), streamSide(stream, pond, moved, width)))];
+		stream && figureOf([say('stream'), moved.duty && say('pump-note',
+			{ run: length(moved.run_m ?? 0), bore: number(moved.bore_mm, 1) })], streamSide(stream, pond, moved, width)))];
 }
 
 function flagCard(flag) {
@@ -324,7 +324,7 @@ function assumed() {
 		const pointer = asked(at);
 		const field = store.fields.get(pointer);
 		return h('li', h('div',
-			h('b', `${fieldLabel(pointer)}: ${at === '/edge' ? length(value) : valueText(at, value)}`),
+			h('b', pair(fieldLabel(pointer), at === '/edge' ? length(value) : valueText(at, value))),
 			' ', because),
 		field && field.kind !== 'object' ? h('div.screen', control(pointer, say('answer-it'), `a${pointer}`))
 			: button(say('answer-it'), () => store.askAbout(at), { class: 'screen', id: `ask${at}` }));
@@ -358,9 +358,9 @@ function bill() {
 		terms('totals', [net, ...taxes.map((each) => `${tax} ${percent(each.rate)}`), gross],
 			[total.net_minor, ...taxes.map((each) => each.tax_minor), total.gross_minor].map(money)),
 		sums.length > 0 && [h('h3', say('sums')),
-			list(sums.map((one) => `${money(one.amount_minor)} ${one.title}: ${one.because}`))],
+			list(sums.map((one) => `${money(one.amount_minor)} ${pair(one.title, one.because)}`))],
 		payment.length > 0 && [h('h3', say('payment')),
-			list(payment.map((stage) => [`${stage.title}: ${percent(stage.share)}`,
+			list(payment.map((stage) => [pair(stage.title, percent(stage.share)),
 			exact && stage.amount_minor !== null && `, ${money(stage.amount_minor)}`]))]];
 }
 
@@ -400,7 +400,7 @@ function shellRows(option, over, cheapestNow) {
 		over.map(({ years: n, cheapest, options }) => cell(say('over', { n }),
 			moneyOr(options.find((one) => one.shell === shell)?.cost_over_years_minor) || '–', shell === cheapest))),
 	h('tr', h('td', { colspan: 2 + over.length },
-		facts.filter(([, said]) => said).map(([label, said]) => `${label}: ${said}`).join(' · '),
+		facts.filter(([, said]) => said).map((fact) => pair(...fact)).join(' · '),
 		unsuitable ? h('b', ` ✗ ${unsuitable.map((reason) => reason.why).join(' ')}`) : ` · ✓ ${suits}`, ' ',
 		isChosen ? `· ${say('priced')}` : button(say('price-this'), () => store.give('/shell', shell),
 			{ id: `shell-${shell}`, class: 'screen', 'aria-label': `${say('price-this')}: ${title}` }))));

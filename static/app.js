@@ -313,9 +313,10 @@ function drawForm() {
 	fill(find('next'));
 }
 
-function speak(language) {
+async function speak(language) {
 	remember({ language });
-	start();
+	await start();
+	find('language').querySelector('[aria-pressed="true"]')?.focus();
 }
 
 async function openAddress() {

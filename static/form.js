@@ -46,6 +46,7 @@ export function speakAs({ language, languages, page }, english) {
 
 export const textFor = (key) => texts[key];
 export const say = (key, values) => (texts[key] ?? key).replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
+export const pair = (name, value) => say('pair', { name, value });
 export const sayAll = (key) => say(key).split('; ');
 export const unitName = (unit) => texts[`u:${unit}`] ?? unit;
 

@@ -129,6 +129,22 @@ static void write_responses(struct writer *out, const struct operation *operatio
 	writer_object_close(out);
 }
 
+static void write_parameters(struct writer *out, const struct operation *operation, const struct route *route)
+{
+	static const char id[] = "{\"name\":\"id\",\"in\":\"path\",\"required\":true,\"description\":\"A region's id\","
+		"\"schema\":{\"type\":\"string\"}}";
+	static const char language[] = "{\"name\":\"Accept-Language\",\"in\":\"header\",\"description\":\"Texts come in the "
+		"language of /v1/language that is wanted most, English otherwise\",\"schema\":{\"type\":\"string\"}}";
+
+	writer_key(out, "parameters");
+	writer_array_open(out);
+	if (operation->kind == PATH_REGION)
+		writer_raw(out, id, strlen(id));
+	if (route->speaks)
+		writer_raw(out, language, strlen(language));
+	writer_array_close(out);
+}
+
 static void write_operation(struct writer *out, const struct operation *operation, const struct route *route)
 {
 	writer_key(out, operation->template);
@@ -137,10 +153,7 @@ static void write_operation(struct writer *out, const struct operation *operatio
 	writer_object_open(out);
 	writer_member_string(out, "operationId", operation->id);
 	writer_member_string(out, "summary", operation->summary);
-	if (operation->kind == PATH_REGION)
-		openapi_text(out, "parameters",
-			"[{\"name\":\"id\",\"in\":\"path\",\"required\":true,\"description\":\"A region's id\","
-			"\"schema\":{\"type\":\"string\"}}]");
+	write_parameters(out, operation, route);
 	if (operation->body != NULL)
 		write_request(out, operation);
 	write_responses(out, operation, route);

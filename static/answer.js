@@ -178,9 +178,10 @@ function programme(tasks) {
 		{ x: share(from), width: `${Math.max(0.6, (to - from) / days * 100)}%`, height: '100%' });
 	const step = roundUp(days / 40, [1, 2, 5, 10]);
 
-	return h('ol.programme', tasks.map(({ title, first_day: first, last_day: last, ready_day: ready, from, to, wait_days: wait, work_days: work }) =>
-		h('li', h('span', title),
-			h('svg.track', { 'aria-hidden': 'true' }, bar('bar', first - 1, last), ready > last && bar('wait', last, ready)),
+	return h('ol.programme', tasks.map(({ title, first_day: first, last_day: last, ready_day: ready, from, to,
+		wait_days: wait, work_days: work }) => h('li', h('span', title),
+			h('svg.track', { 'aria-hidden': 'true' }, bar('bar', first - 1, last),
+				ready > last && bar('wait', last, ready)),
 			h('span', !to ? say('work-days', { days: number(work, 1) })
 				: from === to ? shortDay(from) : `${shortDay(from)} – ${shortDay(to)}`,
 			wait >= 0.5 && ` ${say('then-wait', { days: number(wait, 0) })}`))),
@@ -287,8 +288,8 @@ function drawing() {
 	const shell = shellOf(id).layers;
 	const deepest = takeoff.depth_reached_m;
 	/* in metres and square metres */
-	const pond = { outline, deepest, bed: bedOf(profile, deepest || deep, takeoff.inradius_m), surface: takeoff.water_surface_m2,
-		thick: shell.reduce((all, layer) => all + layer.thickness_mm, 0) / 1000,
+	const pond = { outline, deepest, bed: bedOf(profile, deepest || deep, takeoff.inradius_m),
+		surface: takeoff.water_surface_m2, thick: shell.reduce((all, layer) => all + layer.thickness_mm, 0) / 1000,
 		rim: valueAt('/pond/freeboard_m') ?? 0.1, raised: valueAt('/pond/water_above_ground_m') ?? 0 };
 	const figureOf = (title, drawing) => h('figure', h('figcaption', title), drawing);
 	return [heading(say('drawings')),
@@ -391,9 +392,11 @@ function shellRows(option, over, cheapestNow) {
 	const { title } = shellOf(shell);
 	const isChosen = shell === store.quote.shell;
 	const [now, life, perYear, days, done, carbon, suits] = sayAll('compared');
-	const cell = (label, said, isCheapest) => h('td', { 'data-label': label }, said, said !== '–' && isCheapest && ' ✓');
-	const facts = [[life, say('years', { n: number(option.service_life_years) })], [perYear, moneyOr(option.cost_per_year_minor)],
-		[days, number(option.on_site_days, 1)], [done, finish && shortDay(finish)],
+	const cell = (label, said, isCheapest) =>
+		h('td', { 'data-label': label }, said, said !== '–' && isCheapest && ' ✓');
+	const facts = [[life, say('years', { n: number(option.service_life_years) })],
+		[perYear, moneyOr(option.cost_per_year_minor)], [days, number(option.on_site_days, 1)],
+		[done, finish && shortDay(finish)],
 		[carbon, typeof kgco2e === 'number' && `${figure(kgco2e)} kg`]];
 	return h('tbody', h('tr', h(`th${isChosen ? '.chosen' : ''}`, { scope: 'row' }, title),
 		cell(now, total ? roundAmount(total.headline_minor) : '–', shell === cheapestNow),

@@ -179,7 +179,8 @@ const watched = (quote) => new Proxy(quote, { get(_, name) {
 	return quote[name];
 } });
 
-const seenBy = (names) => JSON.stringify([local.language, local.units, store.width, names.map((name) => store.quote[name])]);
+const seenBy = (names) =>
+	JSON.stringify([local.language, local.units, store.width, names.map((name) => store.quote[name])]);
 
 /* Anew only where something differs that it read when it was drawn last. What is folded out stays so, what has the
  * focus keeps it, and where a text is being typed all stays as it is. */

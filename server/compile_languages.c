@@ -84,7 +84,7 @@ static const char *read_words(struct builder *b, struct reader *top)
 	text = json_dumps(page, JSON_COMPACT);
 	b->out_of_memory = b->out_of_memory || text == NULL;
 	kept = text_pool_add(&b->pool, text);
-	free(text);
+	json_memory_release(text);
 	return kept;
 }
 

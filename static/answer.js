@@ -339,7 +339,7 @@ function notes() {
 	const { quote } = store;
 	const lists = ['cautions', 'excluded', 'guarantee', 'care', 'terms'].map((key, i) =>
 		quote[key]?.length > 0 && [heading(sayAll('notes')[i]), list(quote[key].map((one) =>
-			(one.text ? [one.season, one.text].filter(Boolean).join(': ') : one)))]);
+			(one.season ? pair(one.season, one.text) : one.text ?? one)))]);
 	return [lists, quote.disclaimer && h('p.disclaimer', quote.disclaimer)];
 }
 

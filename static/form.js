@@ -340,14 +340,15 @@ const problemsOf = (at) => [...store.problems].filter(([pointer]) => pointer ===
 
 export function control(pointer, labelText = fieldLabel(pointer), id = `c${++count}`) {
 	const field = store.fields.get(pointer);
-	const { kind, columns } = field;
+	const { kind, columns, words } = field;
 	const { input, show } = (makers[kind] ?? textControl)(field, id);
 	const single = kind !== 'set';
 	const unit = h('span.unit');
 	const label = h(single ? 'label' : 'span', { for: single && id, id: `${id}-label` }, labelText, unit);
 	const [hint, error] = ['hint', 'error'].map((part) => h(`p.${part}`, { id: `${id}-${part}` }));
 	const names = columns?.map(({ name, help }) => textFor(`m:${name}`) ?? help).join(', ');
-	const usualHint = names ? say('one-a-line', { names }) : textFor(`hint-${kind}`) ?? '';
+	const usualHint = names ? say('one-a-line', { names })
+		: [textFor(`hint-${kind}`), kind === 'tally' && `(${words.join(', ')})`].filter(Boolean).join(' ');
 
 	input.setAttribute('aria-describedby', `${hint.id} ${error.id}`);
 	if (!single)

@@ -289,6 +289,8 @@ test('every field of the schema can be reached on the desk', () => withPage({}, 
 			&& !field.pointer.includes('/outline/') && !hasControl(field.pointer)).map((field) => field.pointer);
 	});
 	assert.deepEqual(unreached, []);
+	/* counts are typed by names, which must be found somewhere */
+	assert.match(await page.locator('.field.tally .hint').textContent(), /^One a line: name, how many \(.*elbow-90, /);
 }));
 
 test('the range narrows as the next question is answered; shells stand side by side',

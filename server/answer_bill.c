@@ -249,9 +249,7 @@ static void pump_that_cannot(struct writer *out, const struct view *view)
 	phrase_write(&why, config_phrase(view->config, PHRASE_no_pump),
 		(struct phrase_value[]){{"flow", flow}, {"lift", lift}, {"run", run}}, 3);
 	writer_key(out, "why");
-	writer_string_n(out, why.bytes != NULL ? why.bytes : "", why.length);
-	out->out_of_memory = out->out_of_memory || why.out_of_memory;
-	writer_free(&why);
+	writer_string_of(out, &why);
 }
 
 void answer_cannot(struct writer *out, const struct view *view)

@@ -126,7 +126,5 @@ void compare_sentence(struct writer *out, const struct compare_view *view, const
 	writer_init(&text);
 	write_sentence(&text, view, option);
 	writer_key(out, "sentence");
-	writer_string_n(out, text.bytes != NULL ? text.bytes : "", text.length);
-	out->out_of_memory = out->out_of_memory || text.out_of_memory;
-	writer_free(&text);
+	writer_string_of(out, &text);
 }

@@ -168,6 +168,8 @@ struct reach {
 enum stage field_stage(enum field_id id);
 /* The field of a pointer. False, without a fault, where there is none. */
 bool field_find(const char *pointer, enum field_id *id);
+/* The same, with a fault that tells the nearest. */
+bool field_named(const struct place *at, const char *pointer, enum field_id *id);
 /* {"fact": pointer} or {"quantity": name} among the members of an object; false after a fault, or where neither is
  * there and it may miss. */
 bool reader_subject(struct reader *reader, enum requirement need, struct reach reach, struct subject *subject);

@@ -115,16 +115,9 @@ static void read_helps(struct builder *b, struct reader *top, struct language *l
 	fill(&language->helps, F_COUNT);
 	json_object_foreach(fields, key, value) {
 		struct place place = place_member(&at, key);
-		struct nearest nearest = nearest_to(key);
-		char hint[NEAREST_HINT_SIZE];
 
-		if (field_find(key, &id)) {
+		if (field_named(&place, key, &id))
 			put(b, &language->helps, id, &place, value);
-			continue;
-		}
-		for (uint32_t i = 0; i < F_COUNT; i++)
-			nearest_offer(&nearest, enquiry_fields[i].pointer);
-		place_fault(&place, "is no field of an enquiry%s", nearest_hint(&nearest, hint));
 	}
 	for (uint32_t i = 0; i < F_COUNT; i++)
 		if (enquiry_fields[i].kind != FIELD_OBJECT && json_object_get(fields, enquiry_fields[i].pointer) == NULL &&

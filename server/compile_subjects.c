@@ -161,21 +161,28 @@ static bool quantity_find(const struct place *at, const char *name, uint32_t *qu
 	return false;
 }
 
-static bool read_fact(const struct place *at, const char *pointer, struct subject *subject)
+bool field_named(const struct place *at, const char *pointer, enum field_id *id)
 {
 	struct nearest nearest = nearest_to(pointer);
 	char hint[NEAREST_HINT_SIZE];
-	enum field_id id;
 
-	if (field_find(pointer, &id)) {
-		if (field_subject(id, subject))
-			return true;
-		place_fault(at, "%s can't be read here", pointer);
-		return false;
-	}
+	if (field_find(pointer, id))
+		return true;
 	for (uint32_t i = 0; i < F_COUNT; i++)
 		nearest_offer(&nearest, enquiry_fields[i].pointer);
 	place_fault(at, "no field of the enquiry is %.80s%s", pointer, nearest_hint(&nearest, hint));
+	return false;
+}
+
+static bool read_fact(const struct place *at, const char *pointer, struct subject *subject)
+{
+	enum field_id id;
+
+	if (!field_named(at, pointer, &id))
+		return false;
+	if (field_subject(id, subject))
+		return true;
+	place_fault(at, "%s can't be read here", pointer);
 	return false;
 }
 

@@ -7,20 +7,11 @@ enum { STOPS_MOST = 24, STOP_FIELDS_MOST = 64 };
 static void read_field(struct builder *b, const struct place *at, json_t *value)
 {
 	const char *pointer = value_string(at, value);
-	struct nearest nearest;
-	char hint[NEAREST_HINT_SIZE];
 	enum field_id id;
 	uint16_t field;
 
-	if (pointer == NULL)
+	if (pointer == NULL || !field_named(at, pointer, &id))
 		return;
-	if (!field_find(pointer, &id)) {
-		nearest = nearest_to(pointer);
-		for (uint32_t i = 0; i < F_COUNT; i++)
-			nearest_offer(&nearest, enquiry_fields[i].pointer);
-		place_fault(at, "%.80s is no field of an enquiry%s", pointer, nearest_hint(&nearest, hint));
-		return;
-	}
 	field = (uint16_t)id;
 	for (uint32_t i = 0; i < rows_count(&b->survey_fields); i++)
 		if (*ROW(b->survey_fields, uint16_t, i) == field)

@@ -274,6 +274,13 @@ void writer_string_n(struct writer *out, const char *text, size_t length)
 		string_put(out, text, length);
 }
 
+void writer_string_of(struct writer *out, struct writer *text)
+{
+	writer_string_n(out, text->bytes != NULL ? text->bytes : "", text->length);
+	out->out_of_memory = out->out_of_memory || text->out_of_memory;
+	writer_free(text);
+}
+
 void writer_string(struct writer *out, const char *text)
 {
 	if (text == NULL)

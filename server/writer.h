@@ -42,6 +42,8 @@ static inline void writer_key(struct writer *out, const char *key)
 
 void writer_string(struct writer *out, const char *text); /* NULL writes null */
 void writer_string_n(struct writer *out, const char *text, size_t length);
+/* The plain text of another writer as a string; frees that one. */
+void writer_string_of(struct writer *out, struct writer *text);
 void writer_int(struct writer *out, int64_t value);
 void writer_number(struct writer *out, double value); /* twelve significant digits; NaN and infinities write null */
 void writer_bool(struct writer *out, bool value);

@@ -46,6 +46,21 @@ void small_config(struct config_files *files)
 	add_practice(files);
 }
 
+struct config_files small_files;
+struct faults small_faults;
+
+void open_small(void)
+{
+	small_config(&small_files);
+	faults_init(&small_faults);
+}
+
+void close_small(void)
+{
+	config_files_free(&small_files);
+	faults_free(&small_faults);
+}
+
 /* The step of a pointer, unescaped; returns what follows it. */
 static const char *next_step(const char *pointer, char step[100])
 {

@@ -9,37 +9,33 @@
 
 /* Conditions are written as an owner writes them, compiled by the loader as the `when` of an exclusion, which may read
  * everything, and worked out by the core. */
-static struct config_files files;
-static struct faults faults;
 static struct config *config;
 static struct value v[F_COUNT];
 static double q[Q_COUNT];
 
-static void open_small(void)
+static void open_with_values(void)
 {
-	small_config(&files);
-	faults_init(&faults);
+	open_small();
 	memset(v, 0, sizeof v);
 	memset(q, 0, sizeof q);
 	for (uint32_t id = 0; id < F_COUNT; id++)
 		v[id].origin = LEFT_OUT;
 }
 
-static void close_small(void)
+static void close_with_config(void)
 {
 	config_release(config);
 	config = NULL;
-	config_files_free(&files);
-	faults_free(&faults);
+	close_small();
 }
 
 static void compile(const char *condition)
 {
 	config_release(config);
-	config_edit(&files, "notes.json", "/excluded/0/when", condition);
-	config = config_compile(&files, &faults);
+	config_edit(&small_files, "notes.json", "/excluded/0/when", condition);
+	config = config_compile(&small_files, &small_faults);
 	if (config == NULL)
-		faults_print(&faults, stderr);
+		faults_print(&small_faults, stderr);
 	ck_assert_msg(config != NULL, "%s", condition);
 }
 
@@ -68,18 +64,18 @@ static void refused(const char *condition, const char *pointer, const char *word
 {
 	char place[200];
 
-	faults_free(&faults);
+	faults_free(&small_faults);
 	snprintf(place, sizeof place, "/excluded/0/when%s", pointer);
-	config_edit(&files, "notes.json", "/excluded/0/when", condition);
-	ck_assert_ptr_null(config_compile(&files, &faults));
-	if (!has_fault(&faults, "notes.json", place, words))
-		faults_print(&faults, stderr);
-	ck_assert_msg(has_fault(&faults, "notes.json", place, words), "%s", condition);
+	config_edit(&small_files, "notes.json", "/excluded/0/when", condition);
+	ck_assert_ptr_null(config_compile(&small_files, &small_faults));
+	if (!has_fault(&small_faults, "notes.json", place, words))
+		faults_print(&small_faults, stderr);
+	ck_assert_msg(has_fault(&small_faults, "notes.json", place, words), "%s", condition);
 }
 
 START_TEST(empty_condition_holds)
 {
-	config = config_compile(&files, &faults);
+	config = config_compile(&small_files, &small_faults);
 	ck_assert_ptr_nonnull(config);
 	ck_assert_uint_eq(config->catalogue.notes[1].when.count, 0);
 	ck_assert_int_eq(truth(), YES);
@@ -177,8 +173,8 @@ END_TEST
 /* A place beyond the 64 bits of a mask, as a long list of regions has. */
 START_TEST(words_beyond_a_mask_are_compared_one_by_one)
 {
-	const struct config_file *region = config_files_find(&files, "regions/small-a/region.json");
-	const struct config_file *edition = config_files_find(&files, "regions/small-a/2026-10.json");
+	const struct config_file *region = config_files_find(&small_files, "regions/small-a/region.json");
+	const struct config_file *edition = config_files_find(&small_files, "regions/small-a/2026-10.json");
 	size_t region_size = region->size, edition_size = edition->size;
 	char *region_text = malloc(region_size), *edition_text = malloc(edition_size);
 	char path[60], condition[] = "{\"fact\": \"/region\", \"in\": [\"copy-03\", \"copy-67\", \"copy-69\"]}";
@@ -188,9 +184,9 @@ START_TEST(words_beyond_a_mask_are_compared_one_by_one)
 	memcpy(edition_text, edition->bytes, edition_size);
 	for (int i = 0; i < 70; i++) {
 		snprintf(path, sizeof path, "regions/copy-%02d/region.json", i);
-		ck_assert(config_files_add(&files, path, region_text, region_size));
+		ck_assert(config_files_add(&small_files, path, region_text, region_size));
 		snprintf(path, sizeof path, "regions/copy-%02d/2026-10.json", i);
-		ck_assert(config_files_add(&files, path, edition_text, edition_size));
+		ck_assert(config_files_add(&small_files, path, edition_text, edition_size));
 	}
 	compile(condition);
 	for (int i = 0; i < 72; i++) {
@@ -370,7 +366,7 @@ int main(void)
 	SRunner *runner;
 	int failed;
 
-	tcase_add_checked_fixture(tests, open_small, close_small);
+	tcase_add_checked_fixture(tests, open_with_values, close_with_config);
 	tcase_add_test(tests, empty_condition_holds);
 	tcase_add_test(tests, junctions_follow_kleene);
 	tcase_add_test(tests, numbers_compare);

@@ -9,29 +9,14 @@
 
 #include "config_edit.h"
 
-static struct config_files files;
-static struct faults faults;
-
-static void open_small(void)
-{
-	small_config(&files);
-	faults_init(&faults);
-}
-
-static void close_small(void)
-{
-	config_files_free(&files);
-	faults_free(&faults);
-}
-
 static struct config *compile_good(void)
 {
-	struct config *config = config_compile(&files, &faults);
+	struct config *config = config_compile(&small_files, &small_faults);
 
 	if (config == NULL)
-		faults_print(&faults, stderr);
+		faults_print(&small_faults, stderr);
 	ck_assert_ptr_nonnull(config);
-	ck_assert_uint_eq(faults.n_faults, 0);
+	ck_assert_uint_eq(small_faults.n_faults, 0);
 	return config;
 }
 
@@ -50,8 +35,8 @@ START_TEST(good_configuration_loads_without_a_word)
 {
 	struct config *config = compile_good();
 
-	ck_assert_uint_eq(faults.n_warnings, 0);
-	ck_assert_uint_eq(config->n_files, files.count);
+	ck_assert_uint_eq(small_faults.n_warnings, 0);
+	ck_assert_uint_eq(config->n_files, small_files.count);
 	ck_assert_uint_eq(strlen(config->digest), 64);
 	config_release(config);
 }
@@ -278,7 +263,7 @@ START_TEST(digest_is_of_names_and_bytes)
 
 	again = compile_good();
 	ck_assert_str_eq(first->digest, again->digest);
-	config_edit(&files, "sums.json", "/sums/0/title", "\"Another\"");
+	config_edit(&small_files, "sums.json", "/sums/0/title", "\"Another\"");
 	other = compile_good();
 	ck_assert_str_ne(first->digest, other->digest);
 	config_release(first);
@@ -308,28 +293,28 @@ END_TEST
 
 static void put(const char *path, const char *text)
 {
-	ck_assert(config_files_add(&files, path, text, strlen(text)));
+	ck_assert(config_files_add(&small_files, path, text, strlen(text)));
 }
 
 static void refuse(void)
 {
-	ck_assert_ptr_null(config_compile(&files, &faults));
-	ck_assert_uint_gt(faults.n_faults, 0);
+	ck_assert_ptr_null(config_compile(&small_files, &small_faults));
+	ck_assert_uint_gt(small_faults.n_faults, 0);
 }
 
 START_TEST(every_missing_price_is_listed)
 {
-	config_edit(&files, OCTOBER, "/prices/digger", NULL);
-	config_edit(&files, OCTOBER, "/prices/concrete/short", NULL);
-	config_edit(&files, OCTOBER, "/prices/pump", NULL);
+	config_edit(&small_files, OCTOBER, "/prices/digger", NULL);
+	config_edit(&small_files, OCTOBER, "/prices/concrete/short", NULL);
+	config_edit(&small_files, OCTOBER, "/prices/pump", NULL);
 	refuse();
-	ck_assert_uint_eq(faults.n_faults, 6);
-	ck_assert(has_fault(&faults, OCTOBER, "/prices/digger/half-day", "is missing"));
-	ck_assert(has_fault(&faults, OCTOBER, "/prices/digger/day", "is missing"));
-	ck_assert(has_fault(&faults, OCTOBER, "/prices/digger/week", "is missing"));
-	ck_assert(has_fault(&faults, OCTOBER, "/prices/digger/delivery", "is missing"));
-	ck_assert(has_fault(&faults, OCTOBER, "/prices/concrete/short", "is missing"));
-	ck_assert(has_fault(&faults, OCTOBER, "/prices/pump/one", "is missing"));
+	ck_assert_uint_eq(small_faults.n_faults, 6);
+	ck_assert(has_fault(&small_faults, OCTOBER, "/prices/digger/half-day", "is missing"));
+	ck_assert(has_fault(&small_faults, OCTOBER, "/prices/digger/day", "is missing"));
+	ck_assert(has_fault(&small_faults, OCTOBER, "/prices/digger/week", "is missing"));
+	ck_assert(has_fault(&small_faults, OCTOBER, "/prices/digger/delivery", "is missing"));
+	ck_assert(has_fault(&small_faults, OCTOBER, "/prices/concrete/short", "is missing"));
+	ck_assert(has_fault(&small_faults, OCTOBER, "/prices/pump/one", "is missing"));
 }
 END_TEST
 
@@ -338,40 +323,40 @@ START_TEST(pack_that_is_never_bought_is_a_warning)
 {
 	struct config *config;
 
-	config_edit(&files, OCTOBER, "/prices/digger/week", "600");
+	config_edit(&small_files, OCTOBER, "/prices/digger/week", "600");
 	config = compile_good();
-	ck_assert_uint_eq(faults.n_warnings, 1);
-	ck_assert(has_fault(&faults, OCTOBER, "/prices/digger", "week costs more than as much in day"));
+	ck_assert_uint_eq(small_faults.n_warnings, 1);
+	ck_assert(has_fault(&small_faults, OCTOBER, "/prices/digger", "week costs more than as much in day"));
 	config_release(config);
 }
 END_TEST
 
 START_TEST(half_a_yen_is_a_price_but_no_amount)
 {
-	config_edit(&files, "regions/small-b/2026-10-15.json", "/prices/sheet/cut", "1500.5");
+	config_edit(&small_files, "regions/small-b/2026-10-15.json", "/prices/sheet/cut", "1500.5");
 	config_release(compile_good());
-	config_edit(&files, "regions/small-b/2026-10-15.json", "/minimum_charge", "1500.5");
+	config_edit(&small_files, "regions/small-b/2026-10-15.json", "/minimum_charge", "1500.5");
 	refuse();
-	ck_assert(has_fault(&faults, "regions/small-b/2026-10-15.json", "/minimum_charge", "more than 0 decimals"));
+	ck_assert(has_fault(&small_faults, "regions/small-b/2026-10-15.json", "/minimum_charge", "more than 0 decimals"));
 }
 END_TEST
 
 START_TEST(editions_need_different_days)
 {
-	const struct config_file *april = config_files_find(&files, "regions/small-a/2026-04.json");
+	const struct config_file *april = config_files_find(&small_files, "regions/small-a/2026-04.json");
 
-	ck_assert(config_files_add(&files, "regions/small-a/2026-04-01.json", april->bytes, april->size));
+	ck_assert(config_files_add(&small_files, "regions/small-a/2026-04-01.json", april->bytes, april->size));
 	refuse();
-	ck_assert(has_fault(&faults, "regions/small-a/2026-04-01.json", "", "is not newer"));
+	ck_assert(has_fault(&small_faults, "regions/small-a/2026-04-01.json", "", "is not newer"));
 }
 END_TEST
 
 START_TEST(two_faults_are_both_said)
 {
-	config_edit(&files, ITEMS, "/items/0/title", NULL);
-	config_edit(&files, OCTOBER, "/lead_days", "-3");
+	config_edit(&small_files, ITEMS, "/items/0/title", NULL);
+	config_edit(&small_files, OCTOBER, "/lead_days", "-3");
 	refuse();
-	ck_assert_uint_eq(faults.n_faults, 2);
+	ck_assert_uint_eq(small_faults.n_faults, 2);
 }
 END_TEST
 
@@ -381,21 +366,21 @@ START_TEST(file_of_a_wrong_name_is_no_file)
 	put("rules/walls.json", "{\"rules\": []}");
 	put("shells/Bad_Name.json", "{}");
 	refuse();
-	ck_assert(has_fault(&faults, "pomps.json", "", "nothing reads; did you mean pumps.json"));
-	ck_assert(has_fault(&faults, "rules/walls.json", "", "did you mean wales"));
-	ck_assert(has_fault(&faults, "shells/Bad_Name.json", "", "must be lower-case"));
+	ck_assert(has_fault(&small_faults, "pomps.json", "", "nothing reads; did you mean pumps.json"));
+	ck_assert(has_fault(&small_faults, "rules/walls.json", "", "did you mean wales"));
+	ck_assert(has_fault(&small_faults, "shells/Bad_Name.json", "", "must be lower-case"));
 }
 END_TEST
 
 START_TEST(region_without_edition_or_head_is_refused)
 {
-	const struct config_file *region = config_files_find(&files, REGION);
+	const struct config_file *region = config_files_find(&small_files, REGION);
 
-	ck_assert(config_files_add(&files, "regions/small-c/region.json", region->bytes, region->size));
+	ck_assert(config_files_add(&small_files, "regions/small-c/region.json", region->bytes, region->size));
 	put("regions/small-d/2026-10.json", "{}");
 	refuse();
-	ck_assert(has_fault(&faults, "regions/small-c/", "", "has no edition"));
-	ck_assert(has_fault(&faults, "regions/small-d/region.json", "", "is missing"));
+	ck_assert(has_fault(&small_faults, "regions/small-c/", "", "has no edition"));
+	ck_assert(has_fault(&small_faults, "regions/small-d/region.json", "", "is missing"));
 }
 END_TEST
 
@@ -410,11 +395,11 @@ START_TEST(broken_json_says_where_and_brings_no_second_fault)
 	};
 
 	for (size_t i = 0; i < sizeof broken / sizeof broken[0]; i++) {
-		faults_free(&faults);
+		faults_free(&small_faults);
 		put("roots.json", broken[i].text);
 		refuse();
-		ck_assert_msg(has_fault(&faults, "roots.json", "", broken[i].reason), "%s", broken[i].text);
-		ck_assert_uint_eq(faults.n_faults, 1);
+		ck_assert_msg(has_fault(&small_faults, "roots.json", "", broken[i].reason), "%s", broken[i].text);
+		ck_assert_uint_eq(small_faults.n_faults, 1);
 	}
 }
 END_TEST
@@ -427,7 +412,7 @@ START_TEST(brackets_are_nested_64_deep_at_most)
 	text[299] = '\0';
 	put("roots.json", text);
 	refuse();
-	ck_assert(has_fault(&faults, "roots.json", "", "nested more than 64 deep"));
+	ck_assert(has_fault(&small_faults, "roots.json", "", "nested more than 64 deep"));
 }
 END_TEST
 
@@ -437,10 +422,10 @@ START_TEST(more_than_a_quote_holds_is_refused)
 		char section[80];
 
 		snprintf(section, sizeof section, "{\"id\": \"more-%d\", \"title\": \"More\"}", i);
-		config_edit(&files, "sections.json", "/sections/-", section);
+		config_edit(&small_files, "sections.json", "/sections/-", section);
 	}
 	refuse();
-	ck_assert(has_fault(&faults, "sections.json", "/sections", "it may hold 1 to 24"));
+	ck_assert(has_fault(&small_faults, "sections.json", "/sections", "it may hold 1 to 24"));
 }
 END_TEST
 
@@ -468,19 +453,19 @@ START_TEST(directory_is_read_strictly)
 	fclose(file);
 
 	config_files_init(&read);
-	config_files_read(&read, directory, &faults);
+	config_files_read(&read, directory, &small_faults);
 	ck_assert_uint_eq(read.count, 1);
 	ck_assert_uint_eq(config_files_find(&read, "regions/a.json")->size, 2);
-	ck_assert_uint_eq(faults.n_faults, 3);
-	ck_assert(has_fault(&faults, "pipe.json", "", "no plain file"));
-	ck_assert(has_fault(&faults, "regions/lost.json", "", "No such file"));
-	ck_assert(has_fault(&faults, "big.json", "", "bigger than 1 MiB"));
+	ck_assert_uint_eq(small_faults.n_faults, 3);
+	ck_assert(has_fault(&small_faults, "pipe.json", "", "no plain file"));
+	ck_assert(has_fault(&small_faults, "regions/lost.json", "", "No such file"));
+	ck_assert(has_fault(&small_faults, "big.json", "", "bigger than 1 MiB"));
 	config_files_free(&read);
 
-	faults_free(&faults);
+	faults_free(&small_faults);
 	snprintf(path, sizeof path, "%s/absent", directory);
-	ck_assert_ptr_null(config_load(path, &faults));
-	ck_assert(has_fault(&faults, path, "", "can't read the directory"));
+	ck_assert_ptr_null(config_load(path, &small_faults));
+	ck_assert(has_fault(&small_faults, path, "", "can't read the directory"));
 	unlink("pipe.json");
 	unlink("regions/lost.json");
 	unlink(".hidden.json");
@@ -517,13 +502,13 @@ static uint64_t next_random(uint64_t *state)
 START_TEST(any_bytes_are_loaded_or_refused)
 {
 	uint64_t state = (uint64_t)_i;
-	struct config_file *file = &files.list[next_random(&state) % files.count];
+	struct config_file *file = &small_files.list[next_random(&state) % small_files.count];
 	struct config *config;
 
 	for (uint64_t changes = 1 + next_random(&state) % 4; changes > 0; changes--)
 		file->bytes[next_random(&state) % file->size] = "\"{}[]:,-0e9.tn\\ \xff"[next_random(&state) % 18];
-	config = config_compile(&files, &faults);
-	ck_assert_int_eq(config == NULL, faults.n_faults > 0);
+	config = config_compile(&small_files, &small_faults);
+	ck_assert_int_eq(config == NULL, small_faults.n_faults > 0);
 	config_release(config);
 }
 END_TEST

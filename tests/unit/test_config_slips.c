@@ -3,21 +3,6 @@
 
 #include "config_edit.h"
 
-static struct config_files files;
-static struct faults faults;
-
-static void open_small(void)
-{
-	small_config(&files);
-	faults_init(&faults);
-}
-
-static void close_small(void)
-{
-	config_files_free(&files);
-	faults_free(&faults);
-}
-
 /* One slip in an otherwise good configuration, and what is said of it. */
 #define ITEMS "items/materials.json"
 #define GROUND "build-ups/ground.json"
@@ -196,12 +181,12 @@ START_TEST(one_slip_is_named_with_file_key_and_reason)
 	const struct spoilt *s = &spoilt[_i];
 	struct config *config;
 
-	config_edit(&files, s->path, s->edit, s->json);
-	config = config_compile(&files, &faults);
+	config_edit(&small_files, s->path, s->edit, s->json);
+	config = config_compile(&small_files, &small_faults);
 	ck_assert_ptr_null(config);
-	if (!has_fault(&faults, s->file, s->pointer, s->reason))
-		faults_print(&faults, stderr);
-	ck_assert_msg(has_fault(&faults, s->file, s->pointer, s->reason), "%s %s: no \"%s\"", s->file, s->pointer, s->reason);
+	if (!has_fault(&small_faults, s->file, s->pointer, s->reason))
+		faults_print(&small_faults, stderr);
+	ck_assert_msg(has_fault(&small_faults, s->file, s->pointer, s->reason), "%s %s: no \"%s\"", s->file, s->pointer, s->reason);
 }
 END_TEST
 

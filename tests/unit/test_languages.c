@@ -34,21 +34,6 @@ END_TEST
 
 /* ---- the files ---- */
 
-static struct config_files files;
-static struct faults faults;
-
-static void open_small(void)
-{
-	small_config(&files);
-	faults_init(&faults);
-}
-
-static void close_small(void)
-{
-	config_files_free(&files);
-	faults_free(&faults);
-}
-
 static struct config *with_file(const char *path, const char *json)
 {
 	char *text = strdup(json);
@@ -56,9 +41,9 @@ static struct config *with_file(const char *path, const char *json)
 	for (char *at = text; *at != '\0'; at++)
 		if (*at == '\'')
 			*at = '"';
-	ck_assert(config_files_add(&files, path, text, strlen(text)));
+	ck_assert(config_files_add(&small_files, path, text, strlen(text)));
 	free(text);
-	return config_compile(&files, &faults);
+	return config_compile(&small_files, &small_faults);
 }
 
 #define FILE_OF(page, fields, words, texts) \
@@ -72,7 +57,8 @@ static const struct slip {
 	{"languages/da.json", FILE_OF("{}", "{}", "{}", "{},'lyrics':{}"), "/lyrics", "not a member"},
 	{"languages/da.json", FILE_OF("7", "{}", "{}", "{}"), "/page", "must be an object"},
 	{"languages/da.json", FILE_OF("{'title':7}", "{}", "{}", "{}"), "/page/title", "must be a text"},
-	{"languages/da.json", FILE_OF("{}", "{'/site/soli':'x'}", "{}", "{}"), "/fields/~1site~1soli", "did you mean /site/soil"},
+	{"languages/da.json", FILE_OF("{}", "{'/site/soli':'x'}", "{}", "{}"), "/fields/~1site~1soli",
+		"no field of the enquiry is /site/soli; did you mean /site/soil"},
 	{"languages/da.json", FILE_OF("{}", "{'/site/soil':''}", "{}", "{}"), "/fields/~1site~1soil", "is empty"},
 	{"languages/da.json", FILE_OF("{}", "{}", "{'nations':{}}", "{}"), "/words/nations", "did you mean nation"},
 	{"languages/da.json", FILE_OF("{}", "{}", "{'nation':[]}", "{}"), "/words/nation", "must be an object"},
@@ -92,27 +78,24 @@ START_TEST(a_slip_refuses_the_edition_with_its_place)
 	const struct slip *slip = &slips[_i];
 
 	ck_assert_ptr_null(with_file(slip->path, slip->json));
-	if (!has_fault(&faults, slip->path, slip->pointer, slip->reason))
-		faults_print(&faults, stderr);
-	ck_assert_msg(has_fault(&faults, slip->path, slip->pointer, slip->reason), "%s: no \"%s\"", slip->json, slip->reason);
+	if (!has_fault(&small_faults, slip->path, slip->pointer, slip->reason))
+		faults_print(&small_faults, stderr);
+	ck_assert_msg(has_fault(&small_faults, slip->path, slip->pointer, slip->reason), "%s: no \"%s\"", slip->json, slip->reason);
 }
 END_TEST
 
 START_TEST(one_language_more_than_there_may_be_is_refused)
 {
 	char path[] = "languages/aaa.json";
-	struct config *config = NULL;
 
-	for (char c = 'a'; c <= 'q' && config == NULL; c++) {
-		path[12] = c;
+	for (; path[12] < 'q'; path[12]++) {
+		struct config *config = with_file(path, FILE_OF("{}", "{}", "{}", "{}"));
+
+		ck_assert_ptr_nonnull(config);
 		config_release(config);
-		config = with_file(path, FILE_OF("{}", "{}", "{}", "{}"));
-		if (config == NULL)
-			break;
-		config_release(config);
-		config = NULL;
 	}
-	ck_assert(has_fault(&faults, path, "", "one language more than 16"));
+	ck_assert_ptr_null(with_file(path, FILE_OF("{}", "{}", "{}", "{}")));
+	ck_assert(has_fault(&small_faults, path, "", "one language more than 16"));
 }
 END_TEST
 
@@ -126,9 +109,10 @@ START_TEST(a_gap_stays_english_and_is_a_warning)
 	uint32_t translated = 0;
 
 	ck_assert_ptr_nonnull(config);
-	ck_assert(has_fault(&faults, "languages/da.json", "/texts", "has words for 1 texts that no file says, such as \"No such text\""));
-	ck_assert(has_fault(&faults, "languages/da.json", "/texts", "they stay English"));
-	ck_assert(has_fault(&faults, "languages/da.json", "/fields", "they stay English"));
+	ck_assert(has_fault(&small_faults, "languages/da.json", "/texts",
+		"has words for 1 texts that no file says, such as \"No such text\""));
+	ck_assert(has_fault(&small_faults, "languages/da.json", "/texts", "they stay English"));
+	ck_assert(has_fault(&small_faults, "languages/da.json", "/fields", "they stay English"));
 	danish = config_spoken(config, "da");
 	ck_assert_str_eq(danish->tags[danish->language], "da");
 	ck_assert_str_eq(danish->language_titles[danish->language], "Dansk");
